@@ -1,0 +1,1 @@
+"""What every package may use: places in a text, faults, the one geometric tolerance."""

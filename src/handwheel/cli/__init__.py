@@ -1,0 +1,1 @@
+"""The command line: the only package, with the web later, that reads and writes files."""

@@ -1,0 +1,1 @@
+"""Sizing: a `Job` to a `Drawing`, every size solved, tolerances carried."""

@@ -1,0 +1,371 @@
+"""The numbers a part's shape is made of, and where its points and surfaces lie in terms of them.
+
+A vector v holds every number of a group of parts; v[0] is always the constant 0 (a part's own left end, a ball's
+centre radius). The functions here take v as floats, arrays or `Dual`s alike and know nothing of dimensions.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from handwheel.drawing.ad import Scalar, choose, root, tan_deg, value_of
+from handwheel.job.records import (
+    AcrossFeature,
+    AcrossKind,
+    CutIn,
+    CutInKind,
+    InsideFeature,
+    InsideKind,
+    OutsideFeature,
+    OutsideKind,
+    Part,
+    Phrase,
+    Point,
+    Side,
+    Size,
+    Where,
+)
+
+Vector = Sequence[Scalar]
+CONES = (OutsideKind.CONE, OutsideKind.CHAMFER)
+CURVES = (OutsideKind.BALL, OutsideKind.HOLLOW, OutsideKind.ROUND, OutsideKind.FILLET)
+
+
+class NoSense(ValueError):
+    """A phrase that this kind of feature has no sense for; the message says so and the second argument what to do."""
+
+
+@dataclass
+class Unknowns:
+    """The list of numbers being sought; index 0 is the constant 0. Kinds as in `Coordinate`, and a few more."""
+
+    names: list[tuple[str, str, str, int]] = field(default_factory=lambda: [("", "constant", "", 0)])
+
+    def add(self, part: str, kind: str, feature: str = "", index: int = 0) -> int:
+        """A new unknown; its place in v."""
+        self.names.append((part, kind, feature, index))
+        return len(self.names) - 1
+
+
+@dataclass
+class Outside:
+    """A link and where its numbers stand in v. `bulge` is +1 for a ball or round, -1 for a hollow or fillet."""
+
+    source: OutsideFeature
+    index: int
+    zl: int
+    zr: int
+    rl: int = 0
+    rr: int = 0
+    zc: int = 0
+    rc: int = 0
+    big: int = 0
+    bulge: int = 0
+
+    @property
+    def is_curve(self) -> bool:
+        return self.bulge != 0
+
+    def end(self, v: Vector, side: Side) -> Scalar:
+        """Surface radius at that end."""
+        if self.bulge:
+            return self.at(v, v[self.zl if side is Side.LEFT else self.zr])
+        return v[self.rl if side is Side.LEFT else self.rr]
+
+    def at(self, v: Vector, z: Scalar) -> Scalar:
+        """Surface radius at z, the feature carried on where it does not reach."""
+        if self.bulge:
+            gap = z - v[self.zc]
+            return v[self.rc] + self.bulge * root(v[self.big] * v[self.big] - gap * gap)
+        if self.rl == self.rr:
+            return v[self.rl]
+        return v[self.rl] + (v[self.rr] - v[self.rl]) * (z - v[self.zl]) / (v[self.zr] - v[self.zl])
+
+
+@dataclass
+class Inside:
+    """A hole on the axis. `mouth` and `bottom` stand in v; `way` is +1 when entered from the left."""
+
+    source: InsideFeature
+    mouth: int
+    bottom: int
+    rm: int
+    rb: int
+    end: int
+    way: int
+
+    def tip(self, v: Vector) -> Scalar:
+        """Station of the drill point's tip; the bottom where there is no point."""
+        if self.source.is_flat_bottomed or self.source.is_through or not is_drilled(self.source):
+            return v[self.bottom]
+        return v[self.bottom] + self.way * v[self.rb] * (1.0 / tan_deg(float(self.source.point_deg) / 2.0))
+
+
+@dataclass
+class Cut:
+    """A groove, knurl or thread cut into a feature; `floor` is 0 for a knurl or thread."""
+
+    source: CutIn
+    zl: int
+    zr: int
+    floor: int
+
+
+@dataclass
+class Across:
+    """A feature across the axis: its centre (None on a face) and its sizes by word."""
+
+    source: AcrossFeature
+    zc: int | None
+    sizes: dict[str, int]
+    zl: int | None = None
+    zr: int | None = None
+
+
+Feature = Outside | Inside | Cut | Across
+
+
+def is_drilled(hole: InsideFeature) -> bool:
+    """Whether the hole ends in a drill point."""
+    return hole.kind is InsideKind.HOLE and not hole.is_flat_bottomed
+
+
+@dataclass
+class Shape:
+    """A part's features by name, its stations, and the coordinates that are its own."""
+
+    part: Part
+    stations: list[int]
+    outside: list[Outside]
+    inside: list[Inside]
+    features: dict[str, Feature]
+    narrow: dict[str, int]
+
+    @property
+    def far(self) -> int:
+        return self.stations[-1]
+
+    def find(self, name: str) -> Feature:
+        """The feature of that name."""
+        try:
+            return self.features[name]
+        except KeyError:
+            raise NoSense(f"'{self.part.name}' has no feature '{name}'", "name one of its features") from None
+
+    def z(self, point: Point, v: Vector) -> Scalar:
+        """Station of a point."""
+        offset = float(point.offset_mm)
+        base = self._base(point, v)
+        return base + offset if offset else base
+
+    def _base(self, point: Point, v: Vector) -> Scalar:
+        if point.where is Where.LEFT_END:
+            return v[0]
+        if point.where is Where.RIGHT_END:
+            return v[self.far]
+        feature = self.find(point.feature)
+        if point.where is Where.MEETS:
+            return self._meeting(feature, self.find(point.meets), v)
+        if isinstance(feature, Inside):
+            return _inside_point(feature, point, v)
+        if isinstance(feature, Outside) and point.where is Where.APEX:
+            return _apex(feature, v)
+        if isinstance(feature, Outside) and point.where is Where.CENTRE and feature.is_curve:
+            if feature.source.kind is not OutsideKind.FILLET:
+                return v[feature.zc]
+        if isinstance(feature, Across):
+            if feature.zc is not None and point.where is Where.CENTRE:
+                return v[feature.zc]
+            if feature.zl is not None:
+                return _ends_point(feature, point, v)
+            if feature.zc is not None and point.where is Where.MIDDLE:
+                return v[feature.zc]
+            raise NoSense(f"'{point.feature} {point.where}' is not a point on the axis", f"use '{point.feature} centre'")
+        return _ends_point(feature, point, v)
+
+    def _meeting(self, one: Feature, two: Feature, v: Vector) -> Scalar:
+        if not isinstance(one, Outside) or not isinstance(two, Outside):
+            raise NoSense("'meets' is between two features of the outside", "name two of them")
+        if one.is_curve and two.is_curve:
+            raise NoSense("where two curves carried on meet is not worked out", "use the point where each ends")
+        if two.is_curve:
+            one, two = two, one
+        t2, a2 = _line(two, v)
+        if not one.is_curve:
+            t1, a1 = _line(one, v)
+            return (a2 - a1) / (t1 - t2)
+        # (z - zc)^2 + (a + t z - rc)^2 = R^2, the root on that side of the centre where the neighbour lies
+        p = a2 + t2 * v[one.zc] - v[one.rc]
+        side = 1.0 if two.index > one.index else -1.0
+        q = 1.0 + t2 * t2
+        inner = root(v[one.big] * v[one.big] * q - p * p)
+        return v[one.zc] + (side * inner - t2 * p) / q
+
+    def surface_radius(self, name: str, z: Scalar, v: Vector) -> Scalar:
+        """Radius of the named outside or inside feature at z."""
+        feature = self.find(name)
+        if isinstance(feature, Outside):
+            return feature.at(v, z)
+        if isinstance(feature, Inside):
+            return v[feature.rb] if feature.rb == feature.rm else v[feature.rm] + (v[feature.rb] - v[feature.rm]) * (
+                z - v[feature.mouth]
+            ) / (v[feature.bottom] - v[feature.mouth])
+        raise NoSense(f"'{name}' is no surface to cut into", "name a feature of the outside or inside")
+
+
+def _line(feature: Outside, v: Vector) -> tuple[Scalar, Scalar]:
+    """Slope and intercept of a straight feature."""
+    if feature.rl == feature.rr:
+        return 0.0, v[feature.rl]
+    t = (v[feature.rr] - v[feature.rl]) / (v[feature.zr] - v[feature.zl])
+    return t, v[feature.rl] - t * v[feature.zl]
+
+
+def _apex(feature: Outside, v: Vector) -> Scalar:
+    if feature.source.kind not in CONES:
+        raise NoSense(f"'{feature.source.name}' has no apex", "only a cone has one")
+    span = v[feature.zr] - v[feature.zl]
+    return v[feature.zl] + v[feature.rl] * span / (v[feature.rl] - v[feature.rr])
+
+
+def _inside_point(hole: Inside, point: Point, v: Vector) -> Scalar:
+    if point.where is Where.MOUTH or point.where is (Where.LEFT if hole.way > 0 else Where.RIGHT):
+        return v[hole.mouth]
+    if point.where in (Where.BOTTOM, Where.LEFT, Where.RIGHT):
+        return v[hole.bottom]
+    if point.where is Where.POINT:
+        return hole.tip(v)
+    if point.where in (Where.CENTRE, Where.MIDDLE):
+        return (v[hole.mouth] + v[hole.bottom]) * 0.5
+    span = v[hole.bottom] - v[hole.mouth]
+    if point.where is Where.APEX and hole.rm != hole.rb:
+        return v[hole.mouth] + v[hole.rm] * span / (v[hole.rm] - v[hole.rb])
+    raise NoSense(f"'{hole.source.name} {point.where}' has no sense here", "use its mouth, bottom, point, left or right")
+
+
+def _ends_point(feature: Outside | Cut | Across, point: Point, v: Vector) -> Scalar:
+    left, right = v[feature.zl or 0], v[feature.zr or 0]
+    if point.where is Where.LEFT:
+        return left
+    if point.where is Where.RIGHT:
+        return right
+    if point.where in (Where.CENTRE, Where.MIDDLE):
+        return (left + right) * 0.5
+    raise NoSense(f"'{point.feature} {point.where}' has no sense here", "use its left, right, centre or middle")
+
+
+def build_shape(part: Part, unknowns: Unknowns, phrases: Sequence[Phrase]) -> Shape:
+    """The part's unknowns. `phrases` are its dimensions: what they name decides what a cut or flat covers."""
+    name = part.name
+    stations = [0]
+    for k in range(len(part.outside)):
+        stations.append(unknowns.add(name, "station", "", k + 1))
+    features: dict[str, Feature] = {}
+    outside = []
+    for i, source in enumerate(part.outside):
+        link = _build_outside(source, i, stations, unknowns, name)
+        outside.append(link)
+        features[source.name] = link
+    inside: list[Inside] = []
+    for items, end, way in ((part.inside_left, 0, 1), (part.inside_right, stations[-1], -1)):
+        mouth = end
+        for hole in items:
+            bottom = unknowns.add(name, "bottom", hole.name)
+            tapers = hole.is_cone or hole.kind is InsideKind.COUNTERSINK
+            rb = unknowns.add(name, "bottom radius" if tapers else "radius", hole.name)
+            rm = unknowns.add(name, "mouth radius", hole.name) if tapers else rb
+            found = Inside(hole, mouth, bottom, rm, rb, end, way)
+            inside.append(found)
+            features[hole.name] = found
+            mouth = bottom
+    shape = Shape(part, stations, outside, inside, features, {})
+    for cut in part.cut_in:
+        features[cut.name] = _build_cut(cut, shape, unknowns, phrases)
+    for across in part.across:
+        features[across.name] = _build_across(across, shape, unknowns, phrases)
+    return shape
+
+
+def _build_outside(source: OutsideFeature, i: int, stations: list[int], unknowns: Unknowns, part: str) -> Outside:
+    link = Outside(source, i, stations[i], stations[i + 1])
+    if source.kind is OutsideKind.CYLINDER:
+        link.rl = link.rr = unknowns.add(part, "radius", source.name)
+    elif source.kind in CONES:
+        link.rl = unknowns.add(part, "left radius", source.name)
+        link.rr = unknowns.add(part, "right radius", source.name)
+    else:
+        link.bulge = 1 if source.kind in (OutsideKind.BALL, OutsideKind.ROUND) else -1
+        link.zc = unknowns.add(part, "centre", source.name)
+        if source.kind is not OutsideKind.BALL:
+            link.rc = unknowns.add(part, "centre radius", source.name)
+        link.big = unknowns.add(part, "arc radius", source.name)
+    return link
+
+
+def has_extent(name: str, phrases: Sequence[Phrase]) -> bool:
+    """Whether any dimension speaks of the feature's left, right, length or width."""
+    for phrase in phrases:
+        if phrase.feature == name and phrase.size in (Size.LENGTH, Size.WIDTH):
+            return True
+        for point in (phrase.start, phrase.end):
+            if point is not None and point.feature == name and point.where in (Where.LEFT, Where.RIGHT):
+                return True
+    return False
+
+
+def _build_cut(cut: CutIn, shape: Shape, unknowns: Unknowns, phrases: Sequence[Phrase]) -> Cut:
+    host = shape.find(cut.host)
+    part = shape.part.name
+    if cut.kind is not CutInKind.GROOVE and not has_extent(cut.name, phrases):
+        if isinstance(host, Outside):
+            return Cut(cut, host.zl, host.zr, 0)
+        if isinstance(host, Inside):
+            low, high = (host.mouth, host.bottom) if host.way > 0 else (host.bottom, host.mouth)
+            return Cut(cut, low, high, 0)
+    zl = unknowns.add(part, "cut left", cut.name)
+    zr = unknowns.add(part, "cut right", cut.name)
+    floor = unknowns.add(part, "floor radius", cut.name) if cut.kind is CutInKind.GROOVE else 0
+    return Cut(cut, zl, zr, floor)
+
+
+def _build_across(across: AcrossFeature, shape: Shape, unknowns: Unknowns, phrases: Sequence[Phrase]) -> Across:
+    part, name = shape.part.name, across.name
+
+    def new(word: str) -> int:
+        return unknowns.add(part, word, name)
+
+    kind = across.kind
+    sizes: dict[str, int] = {}
+    on_face = across.face is not None
+    zc = None if on_face else new("centre")
+    found = Across(across, zc, sizes)
+    if kind in (AcrossKind.HOLE, AcrossKind.HOLES):
+        sizes["radius"] = new("radius")
+        if not across.is_through and not across.into:
+            sizes["depth"] = new("depth")
+        if kind is AcrossKind.HOLES:
+            sizes["pitch circle radius"] = new("pitch circle radius")
+        return found
+    sizes["from axis"] = new("from axis")
+    if kind is AcrossKind.SLOT:
+        sizes["width"] = new("width")
+    host = shape.features.get(across.on)
+    given = _extent_words(name, kind, phrases)
+    if given or (kind is AcrossKind.SLOT and not isinstance(host, Outside)):
+        found.zl, found.zr = new("cut left"), new("cut right")
+    elif isinstance(host, Outside) and not on_face:
+        found.zl, found.zr = host.zl, host.zr
+    return found
+
+
+def _extent_words(name: str, kind: AcrossKind, phrases: Sequence[Phrase]) -> bool:
+    if kind is not AcrossKind.SLOT:
+        return has_extent(name, phrases)
+    lengthwise = [p for p in phrases if not (p.feature == name and p.size is Size.WIDTH)]
+    return has_extent(name, lengthwise)
+
+
+def nearer(one: Scalar, two: Scalar) -> Scalar:
+    """The smaller of two."""
+    return choose(value_of(one) <= value_of(two), one, two)

@@ -1,0 +1,1 @@
+"""The route: a `Drawing` and a `Workshop` to a `Plan`."""

@@ -1,0 +1,42 @@
+"""The caution that stands beside each act: one short line a hazard, never permission.
+
+Source: common practice of machine-shop teaching and regulators' advice, no single source; the machine's own manual
+and local law come first.
+"""
+
+from __future__ import annotations
+
+BY_KIND: dict[str, str] = {
+    "saw": "Work clamped, length to a scribed line; support the falling end; eyes covered.",
+    "face": "Key out of the chuck, turn over by hand first; eyes covered.",
+    "centre": "Barrel locked short; ease in; clear the swarf with the lathe stopped.",
+    "drill": "Withdraw often to clear swarf; ease off where the drill breaks through; no glove near it.",
+    "ream": "Slow speed, withdraw turning forward, never backward; no finger in the hole.",
+    "bore": "Never feel a bore that turns; stop set short of the bottom first, by hand.",
+    "turn": "Key out, turn over by hand with the tool at both ends of its travel; feed knocked off before the shoulder.",
+    "taper": "Top slide at its angle: try both ends of its travel by hand, clear of chuck and tailstock, before power.",
+    "ball": "Swing the tool over by hand through its whole arc, lathe stopped, before power; lowest speed; "
+    "setting pins and keys out; stand clear of what swings.",
+    "curve": "Key out; one line of the chart at a time; stop before measuring.",
+    "relieve": "Square tool, locked saddle, slow; stop if it chatters or digs in.",
+    "groove": "Square tool, locked saddle, slow; stop if it chatters or digs in.",
+    "chamfer": "Light cut; keep hands off the edge until it is broken.",
+    "knurl": "Slow; keep brush and fingers out of the rolls.",
+    "thread": "Turn the spindle by hand or at the slowest speed; no reverse under power on a screwed chuck without its lock.",
+    "tap": "Turn the spindle by hand; back off each half turn; no power reverse on a screwed chuck without its lock.",
+    "part off": "Close to the chuck, tool square and on centre, saddle locked; stand to one side; do not catch the piece.",
+    "mill": "Work held against a stop, cutter tight in its collet, feed against the cutter; brush only when stopped.",
+    "cross-drill": "Work clamped against a stop; ease off at breakthrough; key out of the drill chuck.",
+    "polish": "No abrasive held by hand on moving work: a holder or a backing board; never wrapped round.",
+    "bond": "No compound on the skin; air the room; gloves only away from machines; read the compound's own sheet.",
+    "fit": "Lathe stopped, tool withdrawn.",
+    "measure": "Lathe stopped, tool withdrawn.",
+}
+
+
+def caution_for(kind: str, overhangs: bool = False) -> str:
+    """The caution of an operation; one more where the work stands far out of the chuck."""
+    text = BY_KIND.get(kind, "Follow the machine's own manual.")
+    if overhangs:
+        text += " Work stands far out: lowest speed first, stand clear."
+    return text

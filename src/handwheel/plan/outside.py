@@ -1,0 +1,221 @@
+"""How the outside is turned: each link's surface is traced by a corner of a tool that can reach it.
+
+A surface that rises toward the headstock (or is level) is traced by the corner of a knife tool fed toward the headstock;
+one that falls toward the headstock, and any neck, by the corner of a square-nosed or left-hand tool. Which tool serves
+is found by trying them in order; the guard refuses the ones that would cut into the part or leave metal.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from handwheel.job.records import OutsideKind
+from handwheel.plan.bench import Bench, CannotMakeError, cutter_of, diameter_makes, length_makes, passes_note, square_cutter
+from handwheel.plan.caution import caution_for
+from handwheel.plan.names import end_name
+from handwheel.plan.records import Move, Setting, Why
+from handwheel.plan.view import Link, UPoint
+from handwheel.stages.envelope import radius_at
+from handwheel.stages.metal import apply
+from handwheel.stages.records import Cutter, Polyline, Section, Sweep
+
+KIND_OF = {
+    OutsideKind.CYLINDER: "turn", OutsideKind.CONE: "taper", OutsideKind.BALL: "curve", OutsideKind.HOLLOW: "curve",
+    OutsideKind.ROUND: "curve", OutsideKind.CHAMFER: "chamfer", OutsideKind.FILLET: "curve",
+}
+LEFT_MM = 0.002
+"""More metal than this above a link's surface after its operation, and the tool has not made it. [mm]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """A tool and the path of its setting point, in u."""
+
+    cutter: Cutter
+    path: tuple[UPoint, ...]
+
+
+def turn_link(bench: Bench, link: Link) -> None:
+    """Turn one link. Raises CannotMakeError when no tool can."""
+    reasons: list[str] = []
+    for traces in candidates(bench, link):
+        section, wrong = bench.section, ""
+        for trace in traces:
+            section = apply(section, Sweep(bench.view.path(trace.path)), trace.cutter)
+        if metal_left(bench, link, section) > LEFT_MM:
+            reasons.append(f"{traces[-1].cutter.name} leaves metal on it")
+            continue
+        kept = len(bench.stages)
+        before = bench.section
+        for trace in traces:
+            wrong = _keep(bench, link, trace)
+            if wrong:
+                break
+        if not wrong:
+            return
+        del bench.stages[kept:]
+        bench.section = before
+        reasons.append(wrong)
+    why = reasons[0] if reasons else "no tool reaches it"
+    raise CannotMakeError(link.name, f"{link.name} cannot be turned so: {why}",
+                          "a narrower square-nosed or left-hand tool, or the other end toward the tailstock")
+
+
+def metal_left(bench: Bench, link: Link, section: Section) -> float:
+    """Greatest thickness still above the link's surface. [mm]"""
+    worst = 0.0
+    points = link.surface
+    for (ua, ra), (ub, rb) in zip(points, points[1:], strict=False):
+        if ub - ua < 1e-9:
+            continue
+        z = bench.view.z((ua + ub) / 2)
+        worst = max(worst, radius_at(section.outer, z, "left") - (ra + rb) / 2)
+    return worst
+
+
+def candidates(bench: Bench, link: Link) -> Iterator[tuple[Trace, ...]]:
+    """Tools and paths to try for a link, the plainest first."""
+    view, shop = bench.view, bench.shop
+    runs = _runs(link)
+    above = view.greatest_between(link.u1, view.length)
+    is_open = above <= link.least + 1e-6
+    knives = [cutter_of(t, view) for t in shop.tools if t.kind == "knife"]
+    lefts = [cutter_of(t, view) for t in shop.tools if t.kind == "left-hand knife"]
+    squares = sorted((t for t in shop.tools if t.kind == "parting" and t.width_mm), key=lambda t: -(t.width_mm or 0.0))
+    widths = [(t.width_mm or 0.0, t.reach_mm or 14.0, t.name, t.owned) for t in squares]
+    widths.append((0.5, 8.0, "narrow square-nosed tool 0.5 mm wide", False))
+    for knife in knives:
+        if all(rises for rises, _ in runs):
+            yield tuple(Trace(knife, _from_tailstock(run, bench, is_open)) for _, run in runs)
+    for width, reach, name, owned in widths:
+        traces = tuple(_square_trace(bench, run, rises, width, reach, name, owned) for rises, run in runs)
+        if all(traces):
+            yield tuple(t for t in traces if t)
+    for left in lefts:
+        if not any(rises and _steep(run) for rises, run in runs):
+            yield tuple(Trace(left, tuple(run)) for _, run in runs)
+            for knife in knives:
+                for _, run in runs:
+                    yield (Trace(left, tuple(run)), Trace(knife, tuple(reversed(run))))
+
+
+def _runs(link: Link) -> list[tuple[bool, list[UPoint]]]:
+    """The surface in pieces that rise toward the headstock (True; level too) or fall, tailstock end first."""
+    runs: list[tuple[bool, list[UPoint]]] = []
+    for a, b in zip(link.surface, link.surface[1:], strict=False):
+        rises = b[1] <= a[1] + 1e-9
+        if runs and runs[-1][0] == rises:
+            runs[-1][1].append(b)
+        else:
+            runs.append((rises, [a, b]))
+    return runs[::-1]
+
+
+def _from_tailstock(run: list[UPoint], bench: Bench, is_open: bool) -> tuple[UPoint, ...]:
+    path = list(reversed(run))
+    if is_open:
+        path.insert(0, (max(path[0][0], bench.free_u()) + 1.0, path[0][1]))
+    return tuple(path)
+
+
+def _square_trace(bench: Bench, run: list[UPoint], rises: bool, width: float, reach: float, name: str,
+                  owned: bool) -> Trace | None:
+    is_level = abs(run[0][1] - run[-1][1]) < 1e-9
+    if is_level:
+        if run[-1][0] - run[0][0] < width - 1e-9:
+            return None
+        cutter = square_cutter(bench.view, width, reach, "left", name, owned)
+        return Trace(cutter, ((run[-1][0] - width, run[0][1]), (run[0][0], run[0][1])))
+    cutter = square_cutter(bench.view, width, reach, "left" if rises else "right", name, owned)
+    return Trace(cutter, tuple(reversed(run)))
+
+
+def _steep(run: list[UPoint]) -> bool:
+    (ua, ra), (ub, rb) = run[0], run[-1]
+    return ub > ua and math.degrees(math.atan2(ra - rb, ub - ua)) > 29.0
+
+
+def _keep(bench: Bench, link: Link, trace: Trace) -> str:
+    view, shop = bench.view, bench.shop
+    kind = KIND_OF[link.kind]
+    if kind == "turn" and trace.cutter.kind == "parting":
+        kind = "groove"
+    start = bench.radius_before(link.u0, link.u1)
+    low = min(r for _, r in trace.path)
+    taken = 2 * (start - low)
+    datum, where = bench.free_end()
+    moves = _moves(bench, link, trace, start, datum)
+    settings: tuple[Setting, ...] = ()
+    setting = bench.setting
+    if kind == "taper" or (kind == "chamfer" and link.feature.half_angle_deg > 0):
+        angle = abs(link.feature.half_angle_deg)
+        settings = (Setting("slide angle", f"top slide at {angle:.3f}° to the lathe's axis "
+                            f"({math.tan(math.radians(angle)) * 50:.3f} mm in 50 mm of bed on an indicator bearing on its side)",
+                            "any knock on the top slide; swinging it for another job", angle, "deg", "top slide angle"),)
+        if kind == "taper":
+            setting = f"{bench.setting}|top slide {angle:.4f} deg"
+    rule = {"turn": "knife-toward-the-headstock", "groove": "neck-by-square-tool", "taper": "cone-by-top-slide",
+            "chamfer": "edge-by-top-slide", "curve": "curve-by-chart"}[kind]
+    why = Why(rule, (link.name,), _reason(kind, link, trace.cutter))
+    note = passes_note(shop, taken) if kind in ("turn", "groove", "taper") else ""
+    if kind == "curve":
+        note = chart_note(bench, trace)
+    length = math.hypot(link.u1 - link.u0, link.r1 - link.r0)
+    wheel = shop.lathe.wheels.get("top slide")
+    if kind == "taper" and wheel is not None and wheel.travel_mm is not None and length > wheel.travel_mm:
+        return f"its slope of {length:.1f} mm is longer than the top slide's travel of {wheel.travel_mm:.1f} mm"
+    cut = Sweep(view.path(trace.path))
+    return bench.attempt(kind, cut, trace.cutter, why, setting=setting, caution=caution_for(kind), moves=moves,
+                         settings=settings, note=note, datum=(datum, where))
+
+
+def _reason(kind: str, link: Link, cutter: Cutter) -> str:
+    sizes = f"Ø {2 * link.r1:.3f} to Ø {2 * link.r0:.3f} mm" if abs(link.r0 - link.r1) > 1e-6 else f"Ø {2 * link.r0:.3f} mm"
+    return {
+        "turn": f"{link.name} ({sizes}) is open toward the tailstock: {cutter.name} fed toward the headstock",
+        "groove": f"{link.name} ({sizes}) lies between larger diameters: {cutter.name} plunged and traversed",
+        "taper": f"{link.name} ({sizes}, {link.feature.half_angle_deg:.3f}° to the axis): top slide set over",
+        "chamfer": f"{link.name} takes the corner off",
+        "curve": f"{link.name} is an arc: the tool's corner goes from line to line of the chart",
+    }[kind]
+
+
+def _moves(bench: Bench, link: Link, trace: Trace, start: float, datum: str) -> tuple[Move, ...]:
+    last = trace.path[-1]
+    first_radius = trace.path[0][1]
+    free = bench.free_u()
+    name = link.name
+    corner = "left" if trace.cutter.kind != "left-hand knife" else "right"
+    edge = last[0]
+    stop = length_makes(f"{datum} to {name} {end_name(bench.view.toward, headstock=True)}", free - link.u0)
+    phrase = f"{name} diameter"
+    radius = link.r0
+    if link.kind in (OutsideKind.CONE, OutsideKind.CHAMFER):
+        phrase, radius = f"{name} {end_name(bench.view.toward, headstock=False)} diameter", link.r1
+    elif link.kind not in (OutsideKind.CYLINDER,):
+        phrase, radius = f"{name} {end_name(bench.view.toward, headstock=False)} diameter", first_radius
+    touched = f"touched on the work, Ø {2 * start:.3f} mm"
+    note = f"set by the {corner} corner of the tool"
+    return (
+        Move("cross slide", "in", touched, start - radius, diameter_makes(phrase, radius), note),
+        Move("carriage", "toward the headstock", f"touched on the {datum}", free - min(edge, link.u0), stop),
+    )
+
+
+def chart_note(bench: Bench, trace: Trace) -> str:
+    """The step-off chart of a curve: a few places of the tool's corner, from the free end and on the diameter."""
+    free = bench.free_u()
+    points = trace.path
+    step = max(1, len(points) // 12)
+    chosen = [*points[::step]]
+    if chosen[-1] != points[-1]:
+        chosen.append(points[-1])
+    return "step-off chart, from the free end : diameter, mm: " + "; ".join(
+        f"{free - u:.3f} : Ø {2 * r:.3f}" for u, r in chosen)
+
+
+def surface_profile(link: Link, bench: Bench) -> Polyline:
+    """The link's surface in the part's frame, (n, 2). [mm]"""
+    return bench.view.profile(link.surface)

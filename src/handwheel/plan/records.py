@@ -1,0 +1,167 @@
+"""The route: operations in order, each with its reason, holding, tool and datum; and the set-ups all parts share."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from handwheel.stages.records import CheckResult, Cut, Cutter, Holding, Section
+
+
+@dataclass(frozen=True, slots=True)
+class Makes:
+    """A size an operation makes. `phrase` in the job file's words or the maker's ('blank diameter').
+
+    value_mm is aimed at; working limits are what to cut to (None: not a drawing's size, no limits).
+    `is_diameter`: measured over the diameter; `gauge`: which gauge, over what.
+    """
+
+    phrase: str
+    value_mm: float
+    working_low_mm: float | None
+    working_high_mm: float | None
+    is_diameter: bool
+    gauge: str = ""
+    limits_from: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """One act of the hand, not yet in turns.
+
+    wheel: 'cross slide', 'top slide', 'carriage', 'tailstock', 'ball tool'. way: 'in', 'out', 'toward the headstock',
+    'toward the tailstock'. zero: from which touch. exact_mm: travel of the slide from that zero (on the radius for the
+    cross slide and ball tool). passes: how the travel is divided; `final_mm` the last light passes each.
+    """
+
+    wheel: str
+    way: str
+    zero: str
+    exact_mm: float
+    makes: Makes | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """A sum to fill in at the machine: 'measured ☐ − wanted 1.985 = take off ☐' with the wheel that takes it off."""
+
+    measured: str
+    wanted_mm: float
+    result: str
+    wheel: str
+    per_side: bool
+    limits_mm: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    rule: str
+    features: tuple[str, ...]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """One layer of a set-up: machine, holding, tool, 'square', 'height', 'cross centre', 'slide angle', 'radius', 'stop'.
+
+    `text`: what to do; `disturbed_by`: what undoes it; `keep`: a dial value to be written down, or "".
+    """
+
+    layer: str
+    text: str
+    disturbed_by: str
+    value: float | None = None
+    unit: str = ""
+    keep: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Operation:
+    """One operation on one part. `refused`: why it cannot be done here, else ""; then it has no moves."""
+
+    number: int
+    part: str
+    kind: str
+    set_up: str
+    holding: Holding
+    cutter: Cutter
+    cut: Cut
+    datum_point: str
+    datum_mm: float
+    why: Why
+    caution: str
+    moves: tuple[Move, ...] = ()
+    sums: tuple[Sum, ...] = ()
+    settings: tuple[Setting, ...] = ()
+    features: tuple[str, ...] = ()
+    speed_text: str = ""
+    axis_through: str = ""
+    across_made: tuple[str, ...] = ()
+    refused: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """An operation with the metal before and after it."""
+
+    operation: Operation
+    before: Section
+    after: Section
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    form: str
+    diameter_mm: float
+    length_mm: float
+    as_named: str
+    is_owned: bool
+    from_mm: float
+    """z of the stock's left end in the part's frame."""
+
+
+@dataclass(frozen=True, slots=True)
+class PartPlan:
+    """A part's whole route: the stock, then its stages. `refused`: the reason the workshop cannot make it, or ""."""
+
+    part: str
+    quantity: int
+    stock: Stock
+    finished: Section
+    stages: tuple[Stage, ...]
+    refused: str = ""
+    would_do: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SetUp:
+    """A set-up shared by parts. `key` as printed (A1, B2: letter = holding of the machine, figure = setting in it)."""
+
+    key: str
+    title: str
+    settings: tuple[Setting, ...]
+    serves: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One line of the running order: this operation, on these copies of this part, in this set-up."""
+
+    part: str
+    copies: tuple[int, ...]
+    number: int
+    set_up: str
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The whole job's plan."""
+
+    parts: tuple[PartPlan, ...]
+    set_ups: tuple[SetUp, ...]
+    order: tuple[Step, ...]
+    to_get: tuple[str, ...]
+    checks: tuple[CheckResult, ...]
+    checked: tuple[str, ...] = field(default=())
+    not_checked: tuple[str, ...] = field(default=())

@@ -1,0 +1,1 @@
+"""Readings: every move in turns and divisions of that workshop's own wheels."""

@@ -1,0 +1,1 @@
+"""Sheets: drawings, cards and readings as SVG, HTML and PDF."""

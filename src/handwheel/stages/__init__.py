@@ -1,0 +1,1 @@
+"""The metal left: sections, what a tool cuts from them, and the checks."""

@@ -1,0 +1,1 @@
+"""What is at hand: a workshop file to a `Workshop`."""
