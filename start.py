@@ -119,7 +119,8 @@ def why_pip_failed(output: str) -> str:
     """pip's failure in a line, with the cure."""
     low = output.lower()
     unreachable = (
-        "connection", "name resolution", "no matching distribution", "could not find a version", "timed out", "proxy", "ssl",
+        "connection", "name resolution", "no matching distribution", "could not find a version",
+        "timed out", "proxy", "ssl",
     )
     if "no space left" in low:
         return "the disk is full; make room (about 600 MB), then run start.py again"

@@ -88,7 +88,7 @@ def _junction(shape: Shape, left: Outside, right: Outside) -> list[Equation]:
         return tangent(shape, left, right)
     if is_flat(left, right) or not (left.is_curve or right.is_curve):
         return []
-    return [_meet(shape, left, right)]
+    return _meet(shape, left, right)
 
 
 def _flush(shape: Shape, left: Outside, right: Outside) -> Equation:
@@ -98,15 +98,11 @@ def _flush(shape: Shape, left: Outside, right: Outside) -> Equation:
     return _equation(shape, flush, "flush", left.source.name, right.source.name)
 
 
-def _meet(shape: Shape, left: Outside, right: Outside) -> Equation:
+def _meet(shape: Shape, left: Outside, right: Outside) -> list[Equation]:
     names = (left.source.name, right.source.name)
     station = left.zr
     if left.is_curve and right.is_curve:
-        # the two surface radii at the junction; unlike two circles with a shared unknown, it keeps to the right arcs
-        def curves(v: Vector) -> Scalar:
-            return left.at(v, v[station]) - right.at(v, v[station])
-
-        return _equation(shape, curves, "meet", *names)
+        return [_equation(shape, f, "meet", *names) for f in _curves_meet(shape, left, right)]
     curve, other, side = (left, right, Side.LEFT) if left.is_curve else (right, left, Side.RIGHT)
 
     def meet(v: Vector) -> Scalar:
@@ -114,7 +110,29 @@ def _meet(shape: Shape, left: Outside, right: Outside) -> Equation:
         out = other.end(v, side) - v[curve.rc]
         return along * along + out * out - v[curve.big] * v[curve.big]
 
-    return _equation(shape, meet, "meet", *names)
+    return [_equation(shape, meet, "meet", *names)]
+
+
+def _curves_meet(shape: Shape, left: Outside, right: Outside) -> list[Fn]:
+    """The circle in which two arcs meet; two balls need no radius there, their squares are level."""
+    station = left.zr
+
+    def squares(v: Vector) -> Scalar:
+        one, two = v[station] - v[left.zc], v[station] - v[right.zc]
+        return v[left.big] * v[left.big] - one * one - (v[right.big] * v[right.big] - two * two)
+
+    if left.rc == right.rc:
+        return [squares]
+    radius = shape.meeting[left.index]
+
+    def on(link: Outside) -> Fn:
+        def on_arc(v: Vector) -> Scalar:
+            along, out = v[station] - v[link.zc], v[radius] - v[link.rc]
+            return along * along + out * out - v[link.big] * v[link.big]
+
+        return on_arc
+
+    return [on(left), on(right)]
 
 
 def tangent(shape: Shape, left: Outside, right: Outside) -> list[Equation]:

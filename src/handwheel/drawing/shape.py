@@ -141,6 +141,7 @@ class Shape:
     inside: list[Inside]
     features: dict[str, Feature]
     narrow: dict[str, int]
+    meeting: dict[int, int] = field(default_factory=dict)
 
     @property
     def far(self) -> int:
@@ -280,6 +281,11 @@ def build_shape(part: Part, unknowns: Unknowns, phrases: Sequence[Phrase]) -> Sh
             features[hole.name] = found
             mouth = bottom
     shape = Shape(part, stations, outside, inside, features, {})
+    for left, right in zip(outside, outside[1:], strict=False):
+        if left.is_curve and right.is_curve and (left.rc or right.rc):
+            if not (Side.RIGHT in left.source.flat | left.source.tangent or Side.LEFT in right.source.flat | right.source.tangent):
+                if not any(_is_corner(x.source) for x in (left, right)):
+                    shape.meeting[left.index] = unknowns.add(name, "meeting radius", left.source.name)
     for cut in part.cut_in:
         features[cut.name] = _build_cut(cut, shape, unknowns, phrases)
     for across in part.across:
@@ -301,6 +307,10 @@ def _build_outside(source: OutsideFeature, i: int, stations: list[int], unknowns
             link.rc = unknowns.add(part, "centre radius", source.name)
         link.big = unknowns.add(part, "arc radius", source.name)
     return link
+
+
+def _is_corner(link: OutsideFeature) -> bool:
+    return link.kind is OutsideKind.FILLET or (link.kind is OutsideKind.ROUND and link.is_edge)
 
 
 def has_extent(name: str, phrases: Sequence[Phrase]) -> bool:

@@ -294,6 +294,15 @@ class GeneralTolerance:
 
 
 @dataclass(frozen=True, slots=True)
+class DrawnStock:
+    """The stock as written. `form` is round, hexagon, square or tube; `across_mm` diameter, across flats or outside."""
+
+    form: str
+    across_mm: Fraction
+    bore_mm: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Part:
     """A part as drawn; `like:` already carried out, so dimensions and features are complete."""
 
@@ -311,6 +320,7 @@ class Part:
     inside_right: tuple[InsideFeature, ...] = ()
     cut_in: tuple[CutIn, ...] = ()
     across: tuple[AcrossFeature, ...] = ()
+    drawn_stock: DrawnStock | None = None
 
 
 @dataclass(frozen=True, slots=True)

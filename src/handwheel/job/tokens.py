@@ -68,6 +68,11 @@ def tokenise(text: str, begin: int = 0) -> tuple[Token, ...]:
     return tuple(tokens)
 
 
+def plain_spelling(text: str) -> str:
+    """The text with single blanks and plain signs."""
+    return " ".join("".join(_SAME.get(char, char) for char in text).split())
+
+
 class Cursor:
     """A place in a run of tokens."""
 

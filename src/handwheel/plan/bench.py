@@ -20,6 +20,8 @@ from handwheel.stages.records import Cut, Cutter, Holding, NoCut, Polyline, Sect
 from handwheel.workshop.records import Tool, Workshop
 
 TOUCH_MM = 0.002
+COLLET_CLEAR_MM = 1.0
+"""Room between a collet's face and the nearest cut: common practice, no source. [mm]"""
 NO_CUTTER = Cutter("", "", np.zeros((0, 2)))
 
 
@@ -102,7 +104,8 @@ class Bench:
             return ""
         sign = 1.0 if held.toward_tailstock == "right" else -1.0
         room = sign * (reach - held.face_mm)
-        if room < self.shop.habit("chuck clearance") - 1e-9:
+        wanted = COLLET_CLEAR_MM if held.kind in ("collet", "ball collet") else self.shop.habit("chuck clearance")
+        if room < wanted - 1e-6:
             return f"{cutter.name} comes within {room:.1f} mm of the chuck"
         return ""
 

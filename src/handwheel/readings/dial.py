@@ -37,11 +37,9 @@ def dial(exact_mm: float, wheel: Handwheel) -> tuple[int, float, float]:
     rest = exact_mm / wheel.lead_mm * wheel.divisions - turns * wheel.divisions
     parts = max(0, math.ceil(rest / wheel.smallest_part - 0.5 - TIE))
     divisions = parts * wheel.smallest_part
-    if divisions > wheel.divisions - TIE:
-        divisions = float(wheel.divisions)
-    elif rest - divisions > (wheel.divisions - divisions) / 2 + TIE:
-        divisions = float(wheel.divisions)
-    if divisions == wheel.divisions:
+    is_full = divisions > wheel.divisions - TIE
+    is_nearer_full = rest - divisions > wheel.divisions - rest + TIE
+    if is_full or is_nearer_full:
         turns, divisions = turns + 1, 0.0
     moves_mm = (turns + divisions / wheel.divisions) * wheel.lead_mm
     return turns, divisions, moves_mm

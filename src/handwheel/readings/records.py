@@ -34,6 +34,7 @@ class Reading:
 
     @property
     def error_mm(self) -> float:
+        """What the move really made misses the wanted one by; above zero: past it. [mm]"""
         return self.moves_mm - self.exact_mm
 
 

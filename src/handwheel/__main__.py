@@ -1,0 +1,5 @@
+"""`python -m handwheel`: the command line."""
+
+from handwheel.cli.main import main
+
+raise SystemExit(main())

@@ -1,0 +1,58 @@
+"""The commands `size` and `ask`: sizes and questions, nothing planned, so nothing heavy is imported."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+
+from handwheel.base.faults import Fault
+from handwheel.cli.load import is_good, load_job, size_with
+from handwheel.cli.table import answer_lines, drawing_lines
+from handwheel.cli.wrong import DONE, WRONG, InputWrong, tell
+from handwheel.drawing.records import Drawing
+from handwheel.job.records import Job, Unit
+
+
+def size(path: str, part: str | None, asks: Sequence[str], as_json: bool) -> int:
+    """`handwheel size`: prints the sizes, or the contract's JSON; returns the exit status."""
+    if as_json:
+        return _size_json(path, part, asks)
+    job = load_job(path)
+    return _show(job, asks, part)
+
+
+def ask(kind: str, sayings: Sequence[str], asks: Sequence[str], units: str) -> int:
+    """`handwheel ask`: a part of one feature, sized and asked of; returns the exit status."""
+    from handwheel.job.read import read_one_feature
+
+    job, faults = read_one_feature(kind, sayings, Unit(units))
+    if job is None or faults:
+        raise InputWrong(faults)
+    return _show(job, asks, None, only_answers=bool(asks))
+
+
+def _show(job: Job, asks: Sequence[str], part: str | None, only_answers: bool = False) -> int:
+    drawing, unread = size_with(job, asks, part)
+    if is_good(drawing) and not only_answers:
+        print("\n".join(drawing_lines(drawing, part)))
+    for line in answer_lines(drawing.answers, job.units):
+        print(line)
+    tell(drawing.notices)
+    return _status(drawing, unread)
+
+
+def _status(drawing: Drawing, unread: Sequence[Fault]) -> int:
+    tell([*drawing.faults, *unread, *drawing.questions_unanswered])
+    return DONE if is_good(drawing) and not unread and not drawing.questions_unanswered else WRONG
+
+
+def _size_json(path: str, part: str | None, asks: Sequence[str]) -> int:
+    from handwheel.sheets.sizejson import size_json, unread_json
+
+    try:
+        drawing, unread = size_with(load_job(path), asks, part)
+    except InputWrong as wrong:
+        sys.stdout.write(unread_json(wrong.faults))
+        raise
+    sys.stdout.write(size_json(drawing, unread))
+    return _status(drawing, unread)

@@ -1,0 +1,66 @@
+"""Damped Gauss-Newton from many starts at once, for the few equations that elimination leaves."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+Residual = Callable[[Array], tuple[Array, Array]]
+"""(p, K) starts to residuals (K, m) and Jacobians (K, m, p)."""
+
+
+def descend(residual: Residual, starts: Array, steps: int = 60) -> tuple[Array, Array]:
+    """End points (p, K) and their greatest residual (K,), each start followed on its own."""
+    y = starts.copy()
+    p, count = y.shape
+    with np.errstate(all="ignore"):
+        f, jac = residual(y)
+        row = np.maximum(np.abs(jac).max(axis=2).mean(axis=0), 1e-9)
+        damp = np.full(count, 1e-3)
+        cost = np.nan_to_num(((f / row) ** 2).sum(axis=1), nan=np.inf)
+        for _ in range(steps):
+            step = _step(f / row, jac / row[None, :, None], damp)
+            trial = y + step.T
+            f2, jac2 = residual(trial)
+            cost2 = np.nan_to_num(((f2 / row) ** 2).sum(axis=1), nan=np.inf)
+            better = cost2 <= cost
+            damp = np.where(better, np.maximum(damp * 0.1, 1e-15), np.minimum(damp * 5.0 + 1e-9, 1e12))
+            moved = np.where(better, np.abs(step).max(axis=1), 0.0)
+            y = np.where(better, trial, y)
+            f = np.where(better[:, None], f2, f)
+            jac = np.where(better[:, None, None], jac2, jac)
+            cost = np.where(better, cost2, cost)
+            if bool(np.all(((cost < 1e-26) & (moved < 1e-12)) | (damp > 1e11))):
+                break
+        return y, np.abs(f / row).max(axis=1, initial=0.0)
+
+
+def _step(f: Array, jac: Array, damp: Array) -> Array:
+    """Steps (K, p), columns scaled; augmented rows rather than normal equations keep the accuracy near a solution."""
+    count, m, p = jac.shape
+    scale = np.sqrt((jac * jac).sum(axis=1))
+    scale = np.maximum(scale, 1e-3 * np.maximum(scale.max(axis=1, keepdims=True), 1e-12))
+    scaled = jac / scale[:, None, :]
+    if m == p:
+        plain = _solve(scaled, -f)
+        small = (damp < 2e-3) & np.isfinite(plain).all(axis=1) & (np.abs(plain).max(axis=1) < 1e6)
+    else:
+        plain, small = np.zeros((count, p)), np.zeros(count, dtype=bool)
+    normal = np.einsum("kmp,kmq->kpq", scaled, scaled)
+    normal[:, np.arange(p), np.arange(p)] += damp[:, None] + 1e-14
+    damped = _solve(normal, -np.einsum("kmp,km->kp", scaled, f))
+    return np.where(small[:, None], plain, damped) / scale
+
+
+def _solve(matrix: Array, right: Array) -> Array:
+    try:
+        return np.asarray(np.linalg.solve(matrix, right[:, :, None])[:, :, 0])
+    except np.linalg.LinAlgError:
+        out = np.full(right.shape, np.nan)
+        for k in range(len(matrix)):
+            if np.isfinite(matrix[k]).all():
+                out[k] = np.linalg.lstsq(matrix[k], right[k], rcond=1e-13)[0]
+        return out

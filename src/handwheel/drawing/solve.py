@@ -1,0 +1,258 @@
+"""Solving a group: linear equations eliminated, what is left solved in small sets from several starts.
+
+`attempt` finds every shape that the equations allow, whatever the rulings say, or the loop or set that stops it.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from handwheel.drawing.ad import Dual, value_of
+from handwheel.drawing.eliminate import Loop, Reduced, eliminate
+from handwheel.drawing.group import Group
+from handwheel.drawing.guess import first_guess
+from handwheel.drawing.junctions import Equation
+from handwheel.drawing.levenberg import descend
+
+Array = NDArray[np.float64]
+STARTS = 12
+ROOT = 1e-8
+"""Greatest residual, rows scaled to mm, of a set that is solved."""
+
+
+@dataclass
+class Attempt:
+    """What came of it. `shapes`: full vectors v. `loop`: equations that depend on each other, with weights and the
+    misclosure. `stuck`: equations of a set that no shape satisfies. `loose`: how many numbers nothing fixes."""
+
+    shapes: list[list[float]] = field(default_factory=list)
+    loop: tuple[dict[Equation, float], float] | None = None
+    stuck: list[Equation] = field(default_factory=list)
+    loose: int = 0
+    best: list[float] = field(default_factory=list)
+    is_linear: bool = True
+
+
+def gradient_row(equation: Equation, v: Sequence[object]) -> Dual | float:
+    """The residual with its gradient."""
+    found = equation.fn(v)
+    return found if type(found) is Dual else float(value_of(found))
+
+
+@dataclass
+class _Set:
+    """Non-linear equations that share free numbers `places` (columns of y)."""
+
+    equations: list[Equation]
+    places: list[int]
+
+
+def attempt(group: Group, equations: list[Equation]) -> Attempt:
+    """Solve the equations at the numbers as typed."""
+    count = group.count
+    x = [0.0] * count
+    for shape in group.shapes.values():
+        first_guess(shape, x, None)
+    numbers = group.numbers()
+    v = [0.0, *(Dual(x[i], {i: 1.0}) for i in range(1, count)), *numbers]
+    linear, curved, rows, constants = [], [], [], []
+    for e in equations:
+        found = gradient_row(e, v)
+        if type(found) is not Dual:
+            linear.append(e)
+            rows.append({})
+            constants.append(found)
+        elif found.lin:
+            linear.append(e)
+            rows.append(found.g)
+            constants.append(found.a - sum(d * x[i] for i, d in found.g.items()))
+        else:
+            curved.append((e, set(found.g)))
+    matrix = np.zeros((len(linear), count))
+    for i, row in enumerate(rows):
+        for j, d in row.items():
+            matrix[i, j] = d
+    reduced = eliminate(matrix, np.array(constants, dtype=float), count)
+    if reduced.loops:
+        loop = reduced.loops[0]
+        return Attempt(loop=({linear[i]: w for i, w in loop.weights.items()}, loop.misclosure))
+    if not curved:
+        solution = [float(a) for a in reduced.base]
+        if reduced.free:
+            y = np.array([x[i] for i in reduced.free])
+            solution = [float(a) for a in reduced.base + reduced.spread @ y]
+        return Attempt([solution + numbers], loose=len(reduced.free), best=solution + numbers)
+    return _curved(group, linear, matrix, np.array(constants), curved, reduced, x)
+
+
+def _curved(
+    group: Group,
+    linear: list[Equation],
+    matrix: Array,
+    constants: Array,
+    curved: list[tuple[Equation, set[int]]],
+    reduced: Reduced,
+    x: list[float],
+) -> Attempt:
+    starts = _starts(group, matrix, constants, x, reduced)
+    sets = _sets(curved, reduced)
+    result = Attempt(is_linear=False)
+    roots: list[list[Array]] = []
+    best = starts[:, 0].copy()
+    used: set[int] = set()
+    for one in sets:
+        used |= set(one.places)
+        residual = _Residual(one, reduced, group.numbers())
+        ends, left = (
+            descend(residual, starts[one.places])
+            if one.places
+            else (np.zeros((0, 1)), np.abs(residual(np.zeros((0, 1)))[0]).max(axis=1))
+        )
+        good = [ends[:, k] for k in range(ends.shape[1]) if left[k] < ROOT and np.isfinite(ends[:, k]).all()]
+        k = int(np.nanargmin(np.where(np.isfinite(left), left, np.inf)))
+        point = good[0] if good else ends[:, k]
+        best[one.places] = point
+        loop = _set_loop(one, residual, point, linear, matrix, solved=bool(good))
+        if loop is not None:
+            result.loop = loop
+            return result
+        if not good:
+            result.stuck = one.equations
+            result.best = _full(reduced, best, group)
+            return result
+        roots.append(_distinct(good) if len(one.places) == len(one.equations) else good[:1])
+        result.loose += len(one.places) - _rank(residual(point[:, None])[1][0])
+    result.loose += len(reduced.free) - len(used)
+    result.best = _full(reduced, best, group)
+    result.shapes = _combine(sets, roots, best, reduced, group)
+    return result
+
+
+def _starts(group: Group, matrix: Array, constants: Array, x: list[float], reduced: Reduced) -> Array:
+    """Free numbers at each start: guesses moved the least distance onto the linear equations."""
+    dice = random.Random(len(x))
+    guesses = np.zeros((len(x), STARTS))
+    guesses[:, 0] = x
+    for k in range(1, STARTS):
+        other = list(x)
+        for shape in group.shapes.values():
+            first_guess(shape, other, dice)
+        guesses[:, k] = other
+    if len(matrix):
+        inverse = np.linalg.pinv(matrix)
+        guesses -= inverse @ (matrix @ guesses + constants[:, None])
+    return guesses[reduced.free]
+
+
+def _sets(curved: list[tuple[Equation, set[int]]], reduced: Reduced) -> list[_Set]:
+    """The non-linear equations in sets that share no free number."""
+    sets: list[tuple[list[Equation], set[int]]] = []
+    for equation, places in curved:
+        touched = {int(j) for i in places for j in np.flatnonzero(reduced.spread[i])}
+        mine: tuple[list[Equation], set[int]] = ([equation], touched)
+        apart = []
+        for other in sets:
+            if other[1] & mine[1]:
+                mine = (other[0] + mine[0], other[1] | mine[1])
+            else:
+                apart.append(other)
+        sets = [*apart, mine]
+    return [_Set(eqs, sorted(places)) for eqs, places in sets]
+
+
+class _Residual:
+    """The residuals of a set as a function of its free numbers."""
+
+    def __init__(self, one: _Set, reduced: Reduced, numbers: list[float]) -> None:
+        self.equations, self.numbers = one.equations, numbers
+        self.base, self.spread = reduced.base, reduced.spread[:, one.places]
+
+    def __call__(self, y: Array) -> tuple[Array, Array]:
+        x = self.base[:, None] + self.spread @ y
+        v = [0.0, *(Dual(x[i], {i: 1.0}) for i in range(1, len(x))), *self.numbers]
+        k, m, p = y.shape[1], len(self.equations), y.shape[0]
+        f, jac = np.zeros((k, m)), np.zeros((k, m, p))
+        for i, equation in enumerate(self.equations):
+            found = equation.fn(v)
+            f[:, i] = value_of(found)
+            if type(found) is Dual:
+                for j, d in found.g.items():
+                    jac[:, i, :] += np.multiply.outer(np.broadcast_to(d, (k,)), self.spread[j])
+        return f, jac
+
+
+def _rank(jac: Array) -> int:
+    if not jac.size:
+        return 0
+    size = np.abs(jac).max(axis=1, keepdims=True)
+    values = np.linalg.svd(jac / np.where(size > 0, size, 1.0), compute_uv=False)
+    return int((values > 1e-7 * max(1e-300, float(values[0]))).sum()) if values[0] > 0 else 0
+
+
+def _set_loop(
+    one: _Set, residual: _Residual, point: Array, linear: list[Equation], matrix: Array, *, solved: bool
+) -> tuple[dict[Equation, float], float] | None:
+    """The loop in a set with more equations than rank, the linear rows it leans on included."""
+    f, jac = (a[0] for a in residual(point[:, None]))
+    m, p = jac.shape
+    if m <= p:
+        if not solved:
+            return None
+        shaken = residual((point * 1.013 + 0.0171 * (1.0 + np.arange(p)))[:, None])[1][0]
+        if _rank(jac) == m or _rank(shaken) == m:
+            return None
+    size = np.maximum(np.abs(jac).max(axis=1, initial=0.0), 1e-9)
+    order = sorted(range(m), key=lambda i: one.equations[i].source is not None)
+    rows = np.hstack([np.zeros((m, 1)), (jac / size[:, None])[order]])
+    made = eliminate(rows, (f / size)[order], p + 1)
+    if not made.loops:
+        return None
+    loop: Loop = made.loops[0]
+    weights = {one.equations[order[i]]: w / float(size[order[i]]) for i, w in loop.weights.items()}
+    x = residual.base + residual.spread @ point
+    v = [0.0, *(Dual(float(x[i]), {i: 1.0}) for i in range(1, len(x))), *residual.numbers]
+    pull = np.zeros(len(x))
+    for equation, w in weights.items():
+        found = equation.fn(v)
+        if type(found) is Dual:
+            for j, d in found.g.items():
+                pull[j] += w * d
+    if len(linear):
+        share = np.linalg.lstsq(matrix.T, -pull, rcond=1e-12)[0]
+        for equation, w in zip(linear, share, strict=True):
+            if abs(w) > 1e-9 * max(1e-300, float(np.abs(share).max())):
+                weights[equation] = float(w)
+    return weights, float(loop.misclosure)
+
+
+def _distinct(points: list[Array]) -> list[Array]:
+    found: list[Array] = []
+    for p in points:
+        if not any(np.abs(p - q).max(initial=0.0) < 1e-5 for q in found):
+            found.append(p)
+    return found
+
+
+def _full(reduced: Reduced, y: Array, group: Group) -> list[float]:
+    return [float(a) for a in reduced.base + reduced.spread @ y] + group.numbers()
+
+
+def _combine(
+    sets: list[_Set], roots: list[list[Array]], y: Array, reduced: Reduced, group: Group
+) -> list[list[float]]:
+    """Every combination of the sets' roots, at most some hundreds."""
+    made = [y]
+    for one, choices in zip(sets, roots, strict=True):
+        grown = []
+        for base in made:
+            for root in choices:
+                other = base.copy()
+                other[one.places] = root
+                grown.append(other)
+        made = grown[:256]
+    return [_full(reduced, m, group) for m in made]

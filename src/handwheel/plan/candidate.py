@@ -1,0 +1,229 @@
+"""One candidate route, tried from bar to finished part.
+
+A candidate says which end goes to the tailstock first, how many links near the headstock are left for the second
+holding, how that holds, and whether a holding is steadied by a centre in a stub that comes off last. It is carried out
+on a `Bench`; the first thing that cannot be done gives it up with the reason.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from handwheel.drawing.records import SolvedPart
+from handwheel.job.records import OutsideKind, Side
+from handwheel.plan.balls import (
+    finish_end_ball,
+    is_end_ball,
+    prepare_end_ball,
+    relief_width,
+)
+from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, cutter_of, length_makes, square_cutter
+from handwheel.plan.caution import caution_for
+from handwheel.plan.edges import finish_edges
+from handwheel.plan.grips import bar_holding, grip_length, bar_chuck
+from handwheel.plan.inside import make_holes
+from handwheel.plan.outside import turn_link
+from handwheel.plan.records import Move, Operation, PartPlan, Setting, Stage, Stock, Sum, Why
+from handwheel.plan.stock import Choice
+from handwheel.plan.view import View, view
+from handwheel.stages.compare import excess, same
+from handwheel.stages.finished import finished_section
+from handwheel.stages.metal import round_bar
+from handwheel.stages.records import Bore, Cutter, Holding, NoCut, Section, Truncate
+from handwheel.workshop.records import Workshop
+
+STUB_MM = 8.0
+"""Length of the stub left for a centre: common practice, no source. [mm]"""
+CHUCKING_PIECE_MM = 3.0
+"""More than this left beyond the finished end is sawn off rather than faced away. [mm]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """What is to be tried."""
+
+    toward: Side
+    split: int
+    second: Holding | None
+    centre_first: bool
+    centre_second: bool
+
+
+def carry_out(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidate) -> PartPlan:
+    """The candidate's whole route. Raises CannotMakeError with the reason when it fails."""
+    first = view(part, candidate.toward)
+    finished = finished_section(part)
+    face_u, free_u, back_u = _stations(first, shop, bar, candidate)
+    low, high = first.span(back_u, free_u)
+    section = round_bar(bar.diameter, low, high)
+    holding = bar_holding(first, shop, bar.diameter, face_u)
+    bench = Bench(first, shop, finished, section, holding, "bar")
+    stock = Stock("round", bar.diameter, high - low, bar.as_named, bar.is_owned, low)
+    _saw_blank(bench, stock)
+    _one_holding(bench, candidate.split, len(first.links), candidate.centre_first)
+    section = _second(bench, candidate, back_u)
+    stages = tuple(bench.stages)
+    _complete(part, section, finished)
+    numbered = tuple(Stage(_numbered(s, 10 * (i + 1)), s.before, s.after) for i, s in enumerate(stages))
+    return PartPlan(part.name, part.quantity, stock, finished, numbered)
+
+
+def _numbered(stage: Stage, number: int) -> Operation:
+    return replace(stage.operation, number=number)
+
+
+def _stations(first: View, shop: Workshop, bar: Choice, candidate: Candidate) -> tuple[float, float, float]:
+    """u of the chuck's face, of the free end of the blank, and of its back end. [mm]"""
+    facing, clear = shop.habit("facing allowance"), shop.habit("chuck clearance")
+    end = first.links[-1]
+    free = first.length + facing
+    face = first.links[candidate.split].u0 - clear if candidate.split < len(first.links) else first.length - clear
+    if candidate.split == 0:
+        face = -(facing + 3.0 + clear)
+    if candidate.centre_first:
+        free += STUB_MM
+    if is_end_ball(end, first.length) and end.kind is OutsideKind.BALL and shop.ball_tool is not None:
+        allowance = shop.habit("ball diameter allowance") / 2
+        radius = end.feature.arc_radius or 0.0
+        free += shop.habit("ball end allowance") if end.r1 < 1e-6 else 0.0
+        swing = (end.centre or 0.0) - radius - shop.ball_tool.swing_beyond_tip_mm
+        width = relief_width(radius, end.r0, allowance, shop.ball_tool, shop.habit("relief width factor"))
+        face = min(face, swing - clear - 0.01, end.u0 - width - clear)
+    chuck = bar_chuck(shop, bar.diameter)
+    back = min(face - grip_length(shop, chuck, bar.diameter), -facing)
+    return face, free, back
+
+
+def _saw_blank(bench: Bench, stock: Stock) -> None:
+    name = "blank length"
+    kerf = bench.shop.habit("saw kerf") + bench.shop.habit("saw wander") * stock.diameter_mm / 25.0
+    why = Why("blank-first", (), f"bar {stock.as_named}: finished length, facing, what the chuck grips; allow "
+                                 f"{kerf:.1f} mm more for kerf and wander")
+    sums = (Sum("bar sawn, length as measured", stock.length_mm, "over by", "none", True),)
+    vice = Holding("vice", "vice", bench.holding.from_mm, bench.holding.to_mm, "stock", bench.holding.toward_tailstock,
+                   bench.holding.face_mm)
+    bench.must("blank", "longer bar", bench.attempt(
+        "saw", NoCut(), Cutter("hacksaw or bandsaw", "saw", NO_CUTTER.outline), why, setting="saw", caution=caution_for("saw"),
+        sums=sums, note=f"saw {name} {stock.length_mm:.2f} mm", holding=vice))
+
+
+def _one_holding(bench: Bench, low: int, high: int, with_centre: bool) -> None:
+    """Everything done in one holding: links low to high of the bench's view, from the tailstock."""
+    links = bench.view.links[low:high]
+    ball = links[-1] if links and links[-1].kind is OutsideKind.BALL and is_end_ball(
+        links[-1], bench.view.length) and bench.shop.ball_tool is not None else None
+    _face(bench, ball is not None and links[-1].r1 < 1e-6, with_centre)
+    if with_centre:
+        if ball is not None:
+            raise CannotMakeError(ball.name, "a centre would stand where the ball's pole is to be", "no centre")
+        _centre_stub(bench)
+    make_holes(bench, bench.view.drillings(True) if not with_centre else ())
+    if ball is not None:
+        prepare_end_ball(bench, ball)
+    for link in reversed(links):
+        if link is not ball:
+            turn_link(bench, link)
+    finish_edges(bench, links)
+    if with_centre:
+        _stub_off(bench)
+        make_holes(bench, bench.view.drillings(True))
+    if ball is not None:
+        finish_end_ball(bench, ball)
+
+
+def _face(bench: Bench, is_pole: bool, with_centre: bool) -> None:
+    target = bench.view.length
+    target += bench.shop.habit("ball end allowance") if is_pole else STUB_MM if with_centre else 0.0
+    free = bench.free_u()
+    if free - target < 1e-6:
+        return
+    low, high = bench.view.span(-1e4, target)
+    knife = next((t for t in bench.shop.tools if t.kind == "knife"), None)
+    if knife is None:
+        raise CannotMakeError("end", "the workshop has no knife tool to face with", "a right-hand knife tool")
+    datum, _ = bench.free_end()
+    is_length = not is_pole and not with_centre and bench.holding.surface != "stock"
+    what = "overall length" if is_length else f"{datum} faced true"
+    phrase = "overall length" if is_length else f"allowance off the {datum}"
+    why = Why("face-first", (), "the sawn end is faced so that lengths can be touched off it"
+              if not is_length else "faced to length from the finished end")
+    makes = length_makes(phrase, bench.view.length if is_length else free - target)
+    moves = (Move("top slide", "toward the headstock", f"touched on the {datum} as it stands", free - target, makes),)
+    sums = (Sum("overall length as measured", bench.view.length, "take off", "top slide", True),) if is_length else ()
+    bench.must("end", "more to face off", bench.attempt(
+        "face", Truncate(low, high), cutter_of(knife, bench.view), why, caution=caution_for("face"),
+        moves=() if is_length else moves, sums=sums, note=what))
+
+
+def _centre_stub(bench: Bench) -> None:
+    end = bench.view.links[-1]
+    radius = min(1.6, 0.8 * min(end.r1, end.least))
+    if radius < 0.8:
+        raise CannotMakeError(end.name, f"{end.name} is too thin for a centre", "a shorter overhang")
+    free = bench.free_u()
+    depth = min(STUB_MM - 3.0, radius / math.tan(math.radians(30.0)) + 1.0)
+    mouth = depth - 1.0
+    points = [(free - depth, 0.0), (free - depth, 0.4 * radius), (free - mouth, 0.4 * radius), (free, radius)]
+    cutter = Cutter("centre drill", "centre drill", bench.view.outline([(0.0, 0.0), (depth, radius), (depth, 0.0)]))
+    why = Why("centre-for-slender-work", (end.name,), "the work stands out too far for its thickness; a stub with a centre "
+              "carries it and comes off last")
+    settings = (Setting("holding", "running centre in the tailstock, just firm; try again when the work is warm",
+                        "heat; moving the tailstock"),)
+    bench.must(end.name, "a smaller centre drill", bench.attempt(
+        "centre", Bore(bench.view.profile(points)), cutter, why, caution=caution_for("centre"), settings=settings,
+        moves=(Move("tailstock", "toward the headstock", "touched on the end", depth, length_makes("depth of the centre", depth)),)))
+    bench.holding = replace(bench.holding, centre_mm=bench.free_end()[1])
+
+
+def _stub_off(bench: Bench) -> None:
+    bench.holding = replace(bench.holding, centre_mm=None)
+    low, high = bench.view.span(-1e4, bench.view.length)
+    width = min((t.width_mm for t in bench.shop.tools if t.kind == "parting" and t.width_mm), default=1.5)
+    cutter = square_cutter(bench.view, width, 14.0, "left", f"parting tool {width:g} mm", True)
+    datum, _ = bench.free_end()
+    moves = (Move("carriage", "toward the headstock", f"touched on the {datum}", bench.free_u() - bench.view.length,
+                  length_makes(f"{datum} of the stub to the finished end", STUB_MM), "set by the left corner of the tool"),)
+    bench.must("stub", "saw it off and face", bench.attempt(
+        "part off", Truncate(low, high), cutter, Why("stub-off-last", (), "the stub with the centre comes off"),
+        caution=caution_for("part off"), moves=moves))
+
+
+def _second(bench: Bench, candidate: Candidate, back_u: float) -> Section:
+    """Take the chucking piece off, turn the part round, and finish the other end."""
+    first, facing = bench.view, bench.shop.habit("facing allowance")
+    if candidate.second is None:
+        low, high = first.span(0.0, 1e4)
+        width = max((t.width_mm for t in bench.shop.tools if t.kind == "parting" and t.width_mm), default=2.0)
+        cutter = square_cutter(first, width, 14.0, "right", f"parting tool {width:g} mm", True)
+        datum, _ = bench.free_end()
+        moves = (Move("carriage", "toward the headstock", f"touched on the {datum}", bench.free_u(),
+                      length_makes("overall length", first.length), "set by the corner of the tool nearest the tailstock"),)
+        bench.must("end", "something to hold for facing", bench.attempt(
+            "part off", Truncate(low, high), cutter, Why("parted-to-length", (), "nothing finished can be held for facing: "
+                                                         "parted off to length"), caution=caution_for("part off"), moves=moves))
+        return bench.section
+    if back_u < -CHUCKING_PIECE_MM:
+        low, high = first.span(-facing, 1e4)
+        vice = Holding("vice, protected jaws", "vice", candidate.second.from_mm, candidate.second.to_mm,
+                       candidate.second.surface, str(first.toward.other), candidate.second.face_mm)
+        bench.must("chucking piece", "part it off", bench.attempt(
+            "saw", Truncate(low, high), Cutter("hacksaw or bandsaw", "saw", NO_CUTTER.outline),
+            Why("chucking-piece-off", (), f"what the chuck held is sawn off, {facing:.2f} mm left to face"),
+            setting="saw", caution=caution_for("saw"), holding=vice))
+    second = view(first.part, first.toward.other)
+    other = Bench(second, bench.shop, bench.finished, bench.section, candidate.second,
+                  f"{candidate.second.kind} on {'ball' if candidate.second.kind == 'ball collet' else 'finished work'}")
+    count = len(first.links)
+    _one_holding(other, count - candidate.split, count, candidate.centre_second)
+    bench.stages.extend(other.stages)
+    bench.section = other.section
+    return other.section
+
+
+def _complete(part: SolvedPart, section: Section, finished: Section) -> None:
+    if not same(section, finished):
+        amount, z, r = excess(section, finished)
+        raise CannotMakeError(part.name, f"{amount:.3f} mm of metal would be left at {z:.2f} mm, Ø {2 * r:.2f}",
+                              "another tool")
+

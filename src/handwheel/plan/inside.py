@@ -1,0 +1,169 @@
+"""Holes on the axis: centred, drilled, then reamed, bored, countersunk or tapped, the deepest first.
+
+A hole's own profile is what goes; the drill that leads a reamer is smaller and goes to the same tip, so that its point
+lies within the finished one.
+"""
+
+from __future__ import annotations
+
+import math
+
+from handwheel.job.records import InsideKind
+from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, diameter_makes, length_makes
+from handwheel.plan.caution import caution_for
+from handwheel.plan.records import Move, Why
+from handwheel.plan.view import Drilling, UPoint
+from handwheel.stages.records import Bore, Cutter, NoCut, Polyline
+
+THROUGH_MM = 1.0
+"""How far a through drill runs out beyond the finished end. [mm]"""
+
+
+def make_holes(bench: Bench, holes: tuple[Drilling, ...]) -> None:
+    """Make the holes entered from the tailstock end. Raises CannotMakeError."""
+    if not holes:
+        return
+    radii = [h.hole.bottom_radius for h in holes]
+    if any(b > a + 1e-6 for a, b in zip(radii, radii[1:], strict=False)):
+        raise CannotMakeError(holes[-1].hole.name, f"{holes[-1].hole.name} is wider than the hole it is entered through",
+                              "enter it from the other end, or bore an undercut by hand")
+    deepest = holes[-1]
+    _centre(bench, deepest)
+    for hole in reversed(holes):
+        _one(bench, hole)
+
+
+def _centre(bench: Bench, hole: Drilling) -> None:
+    radius = min(hole.hole.bottom_radius * 0.8, 3.0)
+    depth = min(radius / math.tan(math.radians(30.0)), 0.8 * (hole.mouth - hole.bottom))
+    free = bench.free_u()
+    mouth = depth * math.tan(math.radians(30.0))
+    profile = bench.view.profile([(free - depth, 0.0), (free, mouth)])
+    cutter = Cutter("centre drill", "centre drill", bench.view.outline([(0.0, 0.0), (depth, mouth), (depth, 0.0)]))
+    moves = (Move("tailstock", "toward the headstock", "touched on the end", depth,
+                  length_makes("depth of the centre", depth)),)
+    bench.must(hole.hole.name, "a smaller centre drill", bench.attempt(
+        "centre", Bore(profile), cutter, Why("centre-before-drill", (hole.hole.name,), "so that the drill starts true"),
+        caution=caution_for("centre"), moves=moves))
+
+
+def _one(bench: Bench, hole: Drilling) -> None:
+    source = hole.hole.source
+    name, radius = hole.hole.name, hole.hole.bottom_radius
+    is_cone = abs(hole.hole.mouth_radius - radius) > 1e-9
+    if source.kind is InsideKind.COUNTERSINK:
+        _cut(bench, hole, "bore", hole.hole.mouth_radius, "countersink", "countersink")
+        return
+    reamed = source.finish == "reamed"
+    bored = source.finish == "bored" or is_cone or source.kind is InsideKind.BORE
+    lead = radius
+    if reamed:
+        lead = radius - bench.shop.habit("reaming allowance") / 2
+    elif bored:
+        lead = radius - bench.shop.habit("rough allowance") / 2
+    if lead <= 0.3:
+        raise CannotMakeError(name, f"{name} is too small to drill first", "drill it to size")
+    if not _already(bench, hole, lead):
+        _drill(bench, hole, lead, "to size" if lead == radius and not source.thread else "leaves metal for what follows")
+    if reamed:
+        _cut(bench, hole, "ream", radius, _tool_name(bench, "reamer", radius), "reamed to size")
+    elif bored or source.is_flat_bottomed or source.kind is InsideKind.COUNTERBORE:
+        _cut(bench, hole, "bore", radius, "boring bar" if bored else "flat-bottomed cutter", "finished to its form")
+    if source.thread:
+        _tap(bench, hole)
+
+
+def _already(bench: Bench, hole: Drilling, lead: float) -> bool:
+    return hole.hole.source.kind is InsideKind.COUNTERBORE and hole.hole.source.is_flat_bottomed and lead > 0
+
+
+def _profile(bench: Bench, hole: Drilling, radius: float) -> Polyline:
+    """The hole's own profile at another radius, out to the free end, with its point. In the part's frame."""
+    free = max(bench.free_u(), hole.mouth)
+    full = hole.hole.bottom_radius
+    points: list[UPoint]
+    if hole.bottom - hole.tip > 1e-9:
+        bottom = hole.tip + (hole.bottom - hole.tip) * radius / full
+        points = [(hole.tip, 0.0), (bottom, radius), (free, radius)]
+    else:
+        bottom = hole.bottom
+        if hole.hole.source.is_through and bottom < 1e-6:
+            bottom = -THROUGH_MM
+        points = [(bottom, radius), (free, radius)]
+    wide = hole.hole.mouth_radius
+    if abs(wide - full) > 1e-9:
+        points = [*points[:-1], (hole.mouth, wide), (free, wide)] if free > hole.mouth + 1e-9 else [*points[:-1],
+                                                                                                   (hole.mouth, wide)]
+    return bench.view.profile(points)
+
+
+def _drill(bench: Bench, hole: Drilling, radius: float, what: str) -> None:
+    name = _tool_name(bench, "drill", radius)
+    _go(bench, hole, "drill", radius, name, Why("drill-before-finish", (hole.hole.name,), f"Ø {2 * radius:.3f} mm, {what}"),
+        _drilled_profile(bench, hole, radius))
+
+
+def _drilled_profile(bench: Bench, hole: Drilling, radius: float) -> Polyline:
+    """A straight drill's hole within the finished one, even where that is a cone or flat-bottomed."""
+    full, tip = hole.hole.bottom_radius, hole.tip
+    free = max(bench.free_u(), hole.mouth)
+    if hole.hole.source.is_through and hole.bottom < 1e-6:
+        return bench.view.profile([(-THROUGH_MM, radius), (free, radius)])
+    point = 0.3004 * 2 * radius
+    if hole.bottom - tip > 1e-9:
+        bottom = tip + (hole.bottom - tip) * radius / full
+    else:
+        tip, bottom = hole.bottom, hole.bottom + point
+    return bench.view.profile([(tip, 0.0), (bottom, radius), (free, radius)])
+
+
+def _cut(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, what: str) -> None:
+    full = hole.hole.bottom_radius
+    why = Why(f"{kind}-after-drill", (hole.hole.name,), f"{hole.hole.name} Ø {2 * radius:.3f} mm {what}")
+    _go(bench, hole, kind, radius, tool, why, _profile(bench, hole, full))
+
+
+def _go(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, why: Why, profile: Polyline) -> None:
+    free = bench.free_u()
+    depth = free - hole.bottom
+    reach = max(depth, 1.0)
+    cutter = Cutter(tool, kind, bench.view.outline([(0.0, 0.0), (0.0, radius), (reach, radius), (reach, 0.0)]),
+                    _owned(bench, kind, radius))
+    datum, _ = bench.free_end()
+    phrase = f"{hole.hole.name} diameter"
+    moves: list[Move] = []
+    if not hole.hole.source.is_through:
+        to_tip = free - hole.tip
+        moves.append(Move("tailstock", "toward the headstock", f"point touched on the {datum}",
+                          to_tip if kind == "drill" else depth,
+                          length_makes(f"{datum} to {hole.hole.name} {'point' if kind == 'drill' else 'bottom'}",
+                                       to_tip if kind == "drill" else depth)))
+    note = "right through" if hole.hole.source.is_through else ""
+    if kind in ("ream", "bore"):
+        note = (note + "; " if note else "") + f"makes {phrase} {2 * radius:.3f} mm"
+        if kind == "bore":
+            moves.insert(0, Move("cross slide", "out", "touched in the drilled hole",
+                                 bench.shop.habit("rough allowance") / 2, diameter_makes(phrase, radius)))
+    bench.must(hole.hole.name, "another drill or reamer", bench.attempt(
+        kind, Bore(profile), cutter, why, caution=caution_for(kind), moves=tuple(moves), note=note))
+
+
+def _tap(bench: Bench, hole: Drilling) -> None:
+    why = Why("tap-after-drill", (hole.hole.name,), f"{hole.hole.name}: {hole.hole.thread}")
+    bench.must(hole.hole.name, "a tap", bench.attempt(
+        "tap", NoCut(), Cutter(f"tap {hole.hole.thread}", "tap", NO_CUTTER.outline), why, caution=caution_for("tap"),
+        note=f"tap {hole.hole.thread}; the drill stands for the tapping drill: see the tool list"))
+
+
+def _tool_name(bench: Bench, kind: str, radius: float) -> str:
+    for tool in bench.shop.round_tools:
+        if tool.kind == kind and abs(tool.diameter_mm - 2 * radius) < 0.02:
+            return f"{kind} {tool.designation}"
+    return f"{kind} Ø {2 * radius:.2f} mm"
+
+
+def _owned(bench: Bench, kind: str, radius: float) -> bool:
+    wanted = {"drill": "drill", "ream": "reamer"}.get(kind)
+    if wanted is None:
+        return True
+    return any(t.kind == wanted and abs(t.diameter_mm - 2 * radius) < 0.02 for t in bench.shop.round_tools)

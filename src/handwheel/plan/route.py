@@ -1,0 +1,109 @@
+"""The route: for every part the plainest candidate that no check refuses, then the set-ups all parts share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from handwheel.drawing.records import Drawing, SolvedPart
+from handwheel.job.records import OutsideKind, Side
+from handwheel.plan.bench import CannotMakeError
+from handwheel.plan.candidate import Candidate, carry_out
+from handwheel.plan.grips import second_holdings
+from handwheel.plan.joints import add_bonds
+from handwheel.plan.limits import with_limits
+from handwheel.plan.order import share_set_ups
+from handwheel.plan.records import PartPlan, Plan, Stock
+from handwheel.plan.stock import Choice, choose_bar
+from handwheel.plan.toget import to_get
+from handwheel.plan.verdict import checks_of
+from handwheel.plan.view import View, view
+from handwheel.stages.checks import CHECKED, NOT_CHECKED
+from handwheel.stages.finished import finished_section
+from handwheel.stages.records import CheckResult
+from handwheel.workshop.records import Workshop
+
+
+def plan_job(drawing: Drawing, shop: Workshop) -> Plan:
+    """Every part's route and the running order over all of them.
+
+    A part that cannot be made with this workshop has `refused` and `would_do` set, and no stages.
+    """
+    plans, checks = [], []
+    for part in drawing.parts:
+        plan, found = plan_part(part, shop)
+        plans.append(with_limits(plan, part, drawing.job, shop))
+        checks.extend(found)
+    bonded = add_bonds(tuple(plans), drawing, shop)
+    parts, set_ups, order = share_set_ups(bonded)
+    return Plan(parts, set_ups, order, to_get(parts, shop), tuple(checks), tuple(CHECKED), tuple(NOT_CHECKED))
+
+
+def plan_part(part: SolvedPart, shop: Workshop) -> tuple[PartPlan, tuple[CheckResult, ...]]:
+    """One part's route with its checks; the first candidate that no check refuses, else the reason nearest to success."""
+    reasons: list[tuple[int, CannotMakeError]] = []
+    try:
+        bar = choose_bar(part, shop)
+    except CannotMakeError as problem:
+        return _refused(part, Choice(0.0, "none", False), problem), ()
+    for preference, candidate in enumerate(_candidates(part, shop)):
+        try:
+            plan = carry_out(part, shop, bar, candidate)
+        except CannotMakeError as problem:
+            reasons.append((preference, problem))
+            continue
+        checks = checks_of(plan, part, shop)
+        faults = [c for c in checks if c.is_fault]
+        if not faults:
+            return plan, checks
+        worst = faults[0]
+        reasons.append((preference - 1000, CannotMakeError(part.name, f"{worst.check}: {worst.found}", worst.do)))
+    best = min(reasons, key=lambda r: r[0])[1] if reasons else CannotMakeError(
+        part.name, "no way of holding it was found", "a different workshop")
+    return _refused(part, bar, best), (CheckResult("route", best.why, part.name, 0, best.would_do),)
+
+
+def _refused(part: SolvedPart, bar: Choice, problem: CannotMakeError) -> PartPlan:
+    stock = Stock("round", bar.diameter, part.length, bar.as_named, bar.is_owned, 0.0)
+    return PartPlan(part.name, part.quantity, stock, finished_section(part), (), problem.why, problem.would_do)
+
+
+def _candidates(part: SolvedPart, shop: Workshop) -> Iterator[Candidate]:
+    """Candidates, the plainest first: no centre before a centre, the end with more to do from one holding first."""
+    pairs: list[tuple[float, Candidate]] = []
+    for toward in (Side.RIGHT, Side.LEFT):
+        first = view(part, toward)
+        for split in sorted(_splits(first)):
+            seconds = [*second_holdings(first, shop, split)] if split < len(first.links) else []
+            for second in seconds:
+                pairs.append((_score(first, split), Candidate(toward, split, second, False, False)))
+            if split == 0 and not seconds and not first.drillings(False):
+                pairs.append((50.0 + _score(first, split), Candidate(toward, 0, None, False, False)))
+    pairs.sort(key=lambda p: p[0])
+    for _, candidate in pairs:
+        yield candidate
+    for flags in ((False, True), (True, False), (True, True)):
+        for _, candidate in pairs:
+            if flags[1] and candidate.second is None:
+                continue
+            yield replace(candidate, centre_first=flags[0], centre_second=flags[1])
+
+
+def _splits(first: View) -> set[int]:
+    greatest = max(link.greatest for link in first.links)
+    at = [i for i, link in enumerate(first.links) if link.greatest > greatest - 1e-6]
+    count = len(first.links)
+    return {s for s in (0, at[0], at[-1], at[-1] + 1, count - 1) if 0 <= s < count}
+
+
+def _score(first: View, split: int) -> float:
+    """Lower is tried first: necks that would have to be cut between larger diameters, in either holding."""
+    necks = 0
+    for i, link in enumerate(first.links):
+        outer = first.links[i + 1:] if i >= split else first.links[:i]
+        if link.kind is not OutsideKind.BALL and any(o.greatest > link.least + 1e-6 for o in outer if
+                                                     o.kind is not OutsideKind.CHAMFER):
+            necks += 1
+        if link.kind is OutsideKind.BALL and i not in (0, len(first.links) - 1):
+            necks += 3
+    return 10.0 * necks + split

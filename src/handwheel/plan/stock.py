@@ -1,0 +1,90 @@
+"""What the part is cut from: the bar, its size, and whether it is at hand."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from handwheel.drawing.records import SolvedPart
+from handwheel.job.records import Unit
+from handwheel.plan.bench import CannotMakeError
+from handwheel.workshop.records import Bar, Workshop
+
+MM_PER_INCH = 25.4
+_NUMBER = re.compile(r"^\s*(?:(\d+)\s+)?(\d+)\s*/\s*(\d+)|^\s*(\d*\.?\d+)")
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """The bar chosen: its size across, what turns it is by name, and whether the workshop has it. [mm]"""
+
+    diameter: float
+    as_named: str
+    is_owned: bool
+
+
+def greatest_diameter(part: SolvedPart) -> float:
+    """Greatest finished diameter. [mm]"""
+    return 2.0 * max(f.greatest_radius for f in part.outside)
+
+
+def choose_bar(part: SolvedPart, shop: Workshop) -> Choice:
+    """The smallest bar that cleans up, or the one the drawing asks for. Raises CannotMakeError when it is too thin."""
+    greatest = greatest_diameter(part)
+    if part.stock:
+        return _as_drawn(part, shop, greatest)
+    has_ball = any(f.centre_radius == 0.0 and f.arc_radius and f.greatest_radius * 2 > greatest - 1e-6
+                   for f in part.outside)
+    need = greatest + (max(shop.habit("ball diameter allowance"), shop.habit("bar clean up")) if has_ball
+                       else shop.habit("bar clean up"))
+    owned = [b for b in shop.bars if b.form == "round" and b.size_mm >= need - 1e-6 and _same_material(b, part.material)]
+    if owned:
+        best = min(owned, key=lambda b: b.size_mm)
+        return Choice(best.size_mm, best.as_named, True)
+    return _to_get(need, shop.units)
+
+
+def _same_material(bar: Bar, material: str) -> bool:
+    return not material or bar.material == material
+
+
+def _to_get(need: float, units: Unit) -> Choice:
+    if units is Unit.INCH:
+        sixteenths = math.ceil(need / MM_PER_INCH * 16 - 1e-6)
+        size = Fraction(sixteenths, 16)
+        whole, rest = divmod(size, 1)
+        name = f"{int(whole)} {rest}" if whole and rest else str(rest if rest else int(whole))
+        return Choice(float(size) * MM_PER_INCH, f"round {name} in", False)
+    size_mm = math.ceil(need - 1e-6)
+    return Choice(float(size_mm), f"round {size_mm} mm", False)
+
+
+def _as_drawn(part: SolvedPart, shop: Workshop, greatest: float) -> Choice:
+    words = part.stock.split(None, 1)
+    if not words or words[0] != "round" or len(words) < 2:
+        raise CannotMakeError("stock", f"stock '{part.stock}' is not planned yet; only round bar is",
+                              "round bar, or leave stock out")
+    size = _size_mm(words[1], shop.units)
+    if size is None:
+        raise CannotMakeError("stock", f"stock '{part.stock}' has no size that can be read", "write round D")
+    if size < greatest - 1e-6:
+        raise CannotMakeError("stock", f"stock of {size:.3f} mm is thinner than the part's {greatest:.3f} mm",
+                              "thicker bar, or leave stock out")
+    owned = any(b.form == "round" and abs(b.size_mm - size) < 0.01 and _same_material(b, part.material) for b in shop.bars)
+    return Choice(size, part.stock, owned)
+
+
+def _size_mm(text: str, units: Unit) -> float | None:
+    found = _NUMBER.match(text)
+    if not found:
+        return None
+    whole, over, under, plain = found.groups()
+    value = float(plain) if plain else int(whole or 0) + int(over) / int(under)
+    rest = text[found.end():].strip()
+    if rest.startswith("mm"):
+        return value
+    if rest.startswith(("in", '"')) or units is Unit.INCH:
+        return value * MM_PER_INCH
+    return value

@@ -1,0 +1,170 @@
+"""`job.json`, contract section 3: the whole job in figures, every length in millimetres."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from handwheel.drawing.records import Drawing, SolvedDimension, SolvedPart
+from handwheel.plan.records import Makes, Operation, PartPlan, Plan
+from handwheel.readings.records import Reading
+from handwheel.sheets.sizejson import Json, figure, size_json, sizes, text, unread_json
+from handwheel.stages.finished import finished_section
+from handwheel.stages.metal import outline, round_bar
+from handwheel.stages.records import CheckResult
+from handwheel.workshop.records import Workshop
+
+__all__ = ["job_json", "size_json", "unread_json"]
+
+
+def job_json(
+    drawing: Drawing, plan: Plan, readings: Mapping[tuple[str, int], tuple[Reading, ...]], workshop: Workshop
+) -> str:
+    """The text of `job.json`: ASCII, ending in a line feed."""
+    plans = {part.part: part for part in plan.parts}
+    return text(
+        {
+            "handwheel": 1,
+            "job": drawing.job.name,
+            "example_workshop": workshop.is_example,
+            "parts": {part.name: _part(part, plans.get(part.name), readings) for part in drawing.parts},
+            "order_of_work": [
+                {"part": step.part, "copies": list(step.copies), "number": step.number, "set_up": step.set_up}
+                for step in plan.order
+            ],
+            "to_get": list(plan.to_get),
+            "checks": [_check(check) for check in plan.checks],
+        }
+    )
+
+
+def _dimension(size: SolvedDimension) -> Json:
+    return {"phrase": size.phrase, **sizes(size.measure, size.value, size.low, size.high), "given": size.given}
+
+
+def _points(rows: Iterable[Iterable[float]]) -> list[list[float]]:
+    return [[figure(value) for value in row] for row in rows]
+
+
+def _part(
+    part: SolvedPart, plan: PartPlan | None, readings: Mapping[tuple[str, int], tuple[Reading, ...]]
+) -> Json:
+    finished = plan.finished if plan is not None else finished_section(part)
+    found: dict[str, object] = {
+        "quantity": part.quantity,
+        "outline_mm": _points(outline(finished)),
+        "dimensions": [_dimension(size) for size in part.dimensions],
+    }
+    if plan is None:
+        return found | {"stock": None, "route": []}
+    found["stock"] = {
+        "form": plan.stock.form,
+        "diameter_mm": figure(plan.stock.diameter_mm),
+        "length_mm": figure(plan.stock.length_mm),
+    }
+    found["route"] = _route(part, plan, readings)
+    return found
+
+
+def _route(
+    part: SolvedPart, plan: PartPlan, readings: Mapping[tuple[str, int], tuple[Reading, ...]]
+) -> list[dict[str, object]]:
+    route = [_stock_entry(plan)]
+    across: list[str] = []
+    for stage in plan.stages:
+        operation = stage.operation
+        across.extend(operation.across_made)
+        entry = _operation(operation, part) | {
+            "readings": [_reading(r) for r in readings.get((part.name, operation.number), ()) if r.is_dialled],
+            "across": list(across),
+            "outline_mm": _points(outline(stage.after)),
+        }
+        route.append(entry | ({"refused": operation.refused} if operation.refused else {}))
+    if plan.refused and not any("refused" in entry for entry in route):
+        route[-1]["refused"] = plan.refused
+    return route
+
+
+def _stock_entry(plan: PartPlan) -> dict[str, object]:
+    stock = plan.stock
+    right_mm = stock.from_mm + stock.length_mm
+    blank = plan.stages[0].before if plan.stages else round_bar(stock.diameter_mm, stock.from_mm, right_mm)
+    return {
+        "number": 0,
+        "kind": "stock",
+        "set_up": "",
+        "toward_tailstock": None,
+        "axis": "part",
+        "grips": None,
+        "tool": None,
+        "datum": None,
+        "why": {"rule": "stock", "features": [], "text": stock.as_named},
+        "caution": "",
+        "readings": [],
+        "across": [],
+        "outline_mm": _points(outline(blank)),
+    }
+
+
+def _operation(operation: Operation, part: SolvedPart) -> dict[str, object]:
+    holding, cutter, why = operation.holding, operation.cutter, operation.why
+    return {
+        "number": operation.number,
+        "kind": operation.kind,
+        "set_up": operation.set_up,
+        "toward_tailstock": holding.toward_tailstock,
+        "axis": _axis(operation, part),
+        "grips": {
+            "device": holding.device,
+            "from_mm": figure(holding.from_mm),
+            "to_mm": figure(holding.to_mm),
+            "surface": holding.surface,
+        },
+        "tool": {"name": cutter.name, "outline_mm": _points(cutter.outline)},
+        "datum": {"point": operation.datum_point, "z_mm": figure(operation.datum_mm)},
+        "why": {"rule": why.rule, "features": list(why.features), "text": why.text},
+        "caution": operation.caution,
+    }
+
+
+def _axis(operation: Operation, part: SolvedPart) -> object:
+    if not operation.axis_through:
+        return "part"
+    for across in part.across:
+        if across.name in operation.across_made or across.name in operation.features:
+            source = across.source
+            return {
+                "through": operation.axis_through,
+                "leaning_deg": figure(float(source.leaning_deg)),
+                "around_deg": figure(float(source.around_deg)),
+            }
+    return {"through": operation.axis_through, "leaning_deg": None, "around_deg": None}
+
+
+def _reading(reading: Reading) -> Json:
+    return {
+        "wheel": reading.wheel,
+        "way": reading.way,
+        "zero": reading.zero,
+        "turns": reading.turns,
+        "divisions": figure(reading.divisions),
+        "unit": reading.unit,
+        "moves_mm": figure(reading.moves_mm),
+        "exact_mm": figure(reading.exact_mm),
+        "text": reading.text,
+        "makes": None if reading.makes is None else _makes(reading.makes),
+    }
+
+
+def _makes(makes: Makes) -> Json:
+    low, high = makes.working_low_mm, makes.working_high_mm
+    return {
+        "phrase": makes.phrase,
+        "value_mm": figure(makes.value_mm),
+        "working_low_mm": None if low is None else figure(low),
+        "working_high_mm": None if high is None else figure(high),
+    }
+
+
+def _check(check: CheckResult) -> Json:
+    found = {"check": check.check, "found": check.found, "operation": check.operation, "part": check.part}
+    return found | ({"do": check.do} if check.do else {})

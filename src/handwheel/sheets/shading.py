@@ -1,0 +1,73 @@
+"""Hatching and stipple clipped to polygons, as plain lines and dots that no back end can lose."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from handwheel.sheets.primitives import Dots, Hatch, Point
+
+Loop = Sequence[Point]
+_ROOT_HALF = math.sqrt(0.5)
+
+
+def _edges(loops: Sequence[Loop]) -> NDArray[np.float64]:
+    """All edges of the loops, (n, 4). [mm]"""
+    rows = []
+    for loop in loops:
+        points = np.asarray(loop, dtype=float)
+        if len(points) >= 3:
+            rows.append(np.hstack([points, np.roll(points, -1, axis=0)]))
+    return np.vstack(rows) if rows else np.zeros((0, 4))
+
+
+def hatch(loops: Sequence[Loop], spacing_mm: float) -> Hatch:
+    """45 degree lines inside the loops (even-odd), `spacing_mm` apart, lined up over the whole page. [mm]"""
+    edges = _edges(loops)
+    if not len(edges):
+        return Hatch(())
+    # Turned by 45 degrees: v is constant along a hatch line, u runs along it.
+    u0, v0 = (edges[:, 0] - edges[:, 1]) * _ROOT_HALF, (edges[:, 0] + edges[:, 1]) * _ROOT_HALF
+    u1, v1 = (edges[:, 2] - edges[:, 3]) * _ROOT_HALF, (edges[:, 2] + edges[:, 3]) * _ROOT_HALF
+    low, high = min(v0.min(), v1.min()), max(v0.max(), v1.max())
+    lines = []
+    for k in range(math.ceil(low / spacing_mm), math.floor(high / spacing_mm) + 1):
+        v = k * spacing_mm + 1e-7
+        met = (v0 > v) != (v1 > v)
+        us = np.sort(u0[met] + (v - v0[met]) / (v1[met] - v0[met]) * (u1[met] - u0[met]))
+        for a, b in zip(us[::2], us[1::2], strict=False):
+            if b - a > 0.15:
+                lines.append(
+                    ((a + v) * _ROOT_HALF, (v - a) * _ROOT_HALF, (b + v) * _ROOT_HALF, (v - b) * _ROOT_HALF)
+                )
+    return Hatch(tuple((float(p), float(q), float(r), float(s)) for p, q, r, s in lines))
+
+
+def _is_inside(xs: NDArray[np.float64], ys: NDArray[np.float64], loops: Sequence[Loop]) -> NDArray[np.bool_]:
+    inside = np.zeros(len(xs), dtype=bool)
+    for x0, y0, x1, y1 in _edges(loops):
+        if y0 == y1:
+            continue
+        met = (y0 > ys) != (y1 > ys)
+        inside ^= met & (xs < x0 + (ys - y0) / (y1 - y0) * (x1 - x0))
+    return inside
+
+
+def stipple(within: Sequence[Loop], but_not: Sequence[Loop], spacing_mm: float) -> Dots:
+    """Staggered dots inside `within` and outside `but_not`. [mm]"""
+    edges = _edges(within)
+    if not len(edges):
+        return Dots(())
+    left, right = edges[:, (0, 2)].min(), edges[:, (0, 2)].max()
+    top, bottom = edges[:, (1, 3)].min(), edges[:, (1, 3)].max()
+    rows = []
+    for k in range(math.ceil(top / spacing_mm), math.floor(bottom / spacing_mm) + 1):
+        shift = 0.5 * (k % 2)
+        columns = np.arange(math.ceil(left / spacing_mm - shift), math.floor(right / spacing_mm - shift) + 1)
+        rows.append(np.column_stack([(columns + shift) * spacing_mm, np.full(len(columns), k * spacing_mm)]))
+    dots = np.vstack(rows) if rows else np.zeros((0, 2))
+    keep = _is_inside(dots[:, 0], dots[:, 1], within) & ~_is_inside(dots[:, 0], dots[:, 1], but_not)
+    return Dots(tuple((float(x), float(y)) for x, y in dots[keep]))

@@ -1,0 +1,92 @@
+"""What one check looks at: an operation's metal, holding, tool and cut, with the maker's figures as plain numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from handwheel.stages.records import CheckResult, Cut, Cutter, Holding, Section
+
+NO_FAULT = "no fault"
+MM_PER_INCH = 25.4
+
+Range = tuple[float, float, str]
+"""From z to z, and what is there. [mm]"""
+
+
+@dataclass(frozen=True, slots=True)
+class CheckContext:
+    """The maker's figures and the tool's own that the checks compare with. [mm]; None: not known.
+
+    least_grip_mm and least_grip_share (times the diameter gripped): the longer one is wanted. free_overhang,
+    greatest_overhang, greatest_with_centre: unsupported length in diameters. not_to_grip: threads, knurls, tapers.
+    left_over: what is meant to be left after the last operation. revolves: False at bench, vice or drill.
+    may_bore_in_grip: a hole may run in behind the jaws. swing_width_mm: width of what swings with a ball tool.
+    """
+
+    part: str
+    operation: int
+    chuck_clearance_mm: float
+    least_grip_mm: float
+    least_grip_share: float
+    free_overhang: float
+    greatest_overhang: float
+    greatest_with_centre: float | None = None
+    not_to_grip: tuple[Range, ...] = ()
+    left_over: tuple[Range, ...] = ()
+    tool_reach_mm: float | None = None
+    swing_beyond_tip_mm: float | None = None
+    swing_width_mm: float | None = None
+    ball_ranges_mm: tuple[tuple[float, float], ...] = ()
+    is_last: bool = False
+    revolves: bool = True
+    may_bore_in_grip: bool = False
+    in_inches: bool = False
+
+    def length(self, amount_mm: float) -> str:
+        """A length as the sheets of this workshop say it."""
+        return f"{amount_mm / MM_PER_INCH:.4f} in" if self.in_inches else f"{amount_mm:.3f} mm"
+
+    def station(self, z_mm: float) -> str:
+        """Where along the part."""
+        if z_mm < 0.0:
+            return f"{self.length(-z_mm)} beyond the part's left end"
+        return f"{self.length(z_mm)} from the part's left end"
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One operation as the checks see it."""
+
+    before: Section
+    after: Section
+    finished: Section
+    holding: Holding
+    cutter: Cutter
+    cut: Cut
+    context: CheckContext
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What a check found: the fault, "" when there is none; and what to do or to bear in mind."""
+
+    fault: str = ""
+    do: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """A check by name, what it says of itself on the sheet, and its function (None: it does not apply here)."""
+
+    name: str
+    says: str
+    look: Callable[[Case], Finding | None]
+
+    def result(self, case: Case) -> CheckResult | None:
+        """The line for the list of checks; None where the check does not apply."""
+        finding = self.look(case)
+        if finding is None:
+            return None
+        context = case.context
+        return CheckResult(self.name, finding.fault or NO_FAULT, context.part, context.operation, finding.do)

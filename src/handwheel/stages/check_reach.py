@@ -1,0 +1,234 @@
+"""Checks on room and reach: the tool and what swings clear of the chuck, overhang, parting reach, the ball tool."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from handwheel.stages.case import Case, Finding
+from handwheel.stages.compare import INSIDE_MM
+from handwheel.stages.envelope import Floats, aligned, clip, radius_at
+from handwheel.stages.metal import ends
+from handwheel.stages.records import Holding, Polyline, Section, Sweep, Swing, Truncate
+from handwheel.stages.sweep import lower_chain
+
+_LEAST_SHARE = 0.05
+"""Diameters below this share of the overhang count as this much: a pointed end is not a slender bar."""
+
+
+def clear_of_chuck(case: Case) -> Finding | None:
+    """Whether the cutter along its whole path, or what swings with a ball tool, keeps clear of the chuck's face."""
+    context, cut = case.context, case.cut
+    if not context.revolves or isinstance(cut, Sweep) and cut.inside:
+        return None
+    if isinstance(cut, Sweep):
+        room = _room_of_sweep(case.cutter.outline, cut.path, case.holding)
+        what = f"the {case.cutter.name}"
+    elif isinstance(cut, Swing):
+        if context.swing_beyond_tip_mm is None:
+            return Finding("", "not known what swings beyond the tip: swing it round by hand before starting")
+        room = _room_of_swing(cut, case)
+        what = "what swings with the ball tool"
+    else:
+        return None
+    if room >= context.chuck_clearance_mm - INSIDE_MM:
+        return Finding()
+    wanted = context.length(context.chuck_clearance_mm)
+    where = f"comes within {context.length(room)} of" if room >= 0.0 else f"goes {context.length(-room)} past"
+    return Finding(f"{what} {where} the chuck's face, {wanted} wanted",
+                   "let the work stand farther out, or cut this nearer the tailstock end after turning it round")
+
+
+def overhang(case: Case) -> Finding | None:
+    """Whether the work stands out too far for its diameter, from the grip to the far end of the cut."""
+    context, holding = case.context, case.holding
+    far = _far_point(case)
+    if not context.revolves or far is None:
+        return None
+    length = abs(far - holding.face_mm)
+    if (far - holding.face_mm) * _away(holding) <= INSIDE_MM:
+        return Finding()
+    section = case.before if isinstance(case.cut, Truncate) else case.after
+    diameter = stiff_diameter_mm(section, holding.face_mm, far)
+    ratio = length / diameter
+    said = f"{context.length(length)} out of the grip on an effective ∅ {context.length(diameter)}, {ratio:.1f} to 1"
+    if holding.centre_mm is not None:
+        greatest = context.greatest_with_centre
+        if greatest is not None and ratio > greatest:
+            return Finding(f"{said}; {greatest:g} to 1 is the most with a centre", "a steady, or a shorter stage at a time")
+        return Finding()
+    if ratio > context.greatest_overhang:
+        return Finding(f"{said}; {context.greatest_overhang:g} to 1 is the most without a centre",
+                       "a centre, a shorter stick-out, or turn the thin part last")
+    return Finding("", f"{said}: light cuts" if ratio > context.free_overhang else "")
+
+
+def parting_reach(case: Case) -> Finding | None:
+    """Whether the parting tool reaches to the axis, or to the bore."""
+    if case.cutter.kind != "parting":
+        return None
+    if isinstance(case.cut, Truncate):
+        left, right = ends(case.before)
+        planes = [plane for plane in (case.cut.left, case.cut.right) if left < plane < right]
+        needed = max((_wall(case.before, plane) for plane in planes), default=0.0)
+    elif isinstance(case.cut, Sweep):
+        edge = lower_chain(case.cutter.outline)
+        places = [(float(z) + corner, float(r)) for z, r in case.cut.path for corner in (edge[0, 0], edge[-1, 0])]
+        needed = max(_outside(case.before, z) - max(r, 0.0) for z, r in places)
+    else:
+        return None
+    context, reach = case.context, case.context.tool_reach_mm
+    if reach is None:
+        return Finding("", f"reach of the {case.cutter.name} not known: see that it is over {context.length(needed)}")
+    if reach >= needed:
+        return Finding()
+    return Finding(f"the {case.cutter.name} reaches {context.length(reach)}, {context.length(needed)} wanted",
+                   "saw it off and face, or a tool with more reach")
+
+
+def ball_range(case: Case) -> Finding | None:
+    """Whether the ball tool's head takes this radius."""
+    cut, context = case.cut, case.context
+    if not isinstance(cut, Swing) or not context.ball_ranges_mm:
+        return None
+    if any(least - INSIDE_MM <= cut.radius <= greatest + INSIDE_MM for least, greatest in context.ball_ranges_mm):
+        return Finding()
+    ranges = " or ".join(f"{context.length(low)} to {context.length(high)}" for low, high in context.ball_ranges_mm)
+    return Finding(f"a tip radius of {context.length(cut.radius)} is outside the ball tool's {ranges}",
+                   "another head, or turn the ball by steps and finish with a file")
+
+
+def room_for_bit(case: Case) -> Finding | None:
+    """Whether the bit of a ball tool, at either end of its swing, meets metal beside the ball with its flank.
+
+    The bit's outline is drawn as it stands above the ball's centre: r outward from its tip.
+    """
+    cut = case.cut
+    if not isinstance(cut, Swing) or len(case.cutter.outline) < 3:
+        return None
+    worst, where, into_part = 0.0, 0.0, 0.0
+    for angle in (cut.from_deg, cut.to_deg):
+        edge = clip(lower_chain(_swung_bit(case.cutter.outline, cut, angle)), *ends(case.after))
+        amount, station = _above(case.after.outer, edge)
+        if amount > worst:
+            worst, where, into_part = amount, station, _above(case.finished.outer, edge)[0]
+    if worst <= INSIDE_MM:
+        return Finding()
+    context = case.context
+    if into_part > INSIDE_MM:
+        return Finding(f"the bit's flank goes {context.length(into_part)} into the finished part near "
+                       f"{context.station(where)}", "a bit ground to a sharper point, or end the swing sooner")
+    return Finding(f"{context.length(worst)} of metal stands in the way of the bit's flank at {context.station(where)}",
+                   "a wider or deeper relief behind the ball first")
+
+
+def stiff_diameter_mm(section: Section, from_mm: float, to_mm: float) -> float:
+    """Diameter of the plain bar that bends as much as this one, held at from_mm and pushed at to_mm. [mm]
+
+    Cantilever, bending alone: integral of x^2/(D^4 - d^4) along the bar, x from the push, is L^3/(3 D_eff^4). What is
+    not metal between the two counts as the least share of the overhang, so an overhang beyond the metal is slender.
+    """
+    left, right = min(from_mm, to_mm), max(from_mm, to_mm)
+    length = right - left
+    outer, inner = clip(section.outer, left, right), clip(section.inner, left, right)
+    if len(outer) < 2:
+        return _LEAST_SHARE * length
+    both = aligned(outer, inner)
+    nodes, weights = np.polynomial.legendre.leggauss(8)
+    share = 0.5 * (nodes + 1.0)[:, None]
+    z = both.z0 + share * (both.z1 - both.z0)
+    outside, inside = both.a0 + share * (both.a1 - both.a0), both.b0 + share * (both.b1 - both.b0)
+    fourth = np.maximum(16.0 * (outside**4 - inside**4), (_LEAST_SHARE * length) ** 4)
+    bend = float(np.sum(0.5 * weights[:, None] * (both.z1 - both.z0) * (z - to_mm) ** 2 / fourth))
+    return float((length**3 / (3.0 * bend)) ** 0.25)
+
+
+def _away(holding: Holding) -> float:
+    """+1 where z grows from the chuck toward the tailstock, else -1."""
+    return 1.0 if holding.toward_tailstock == "right" else -1.0
+
+
+def _far_point(case: Case) -> float | None:
+    """The station of the cut farthest from the chuck; None for drilling and where nothing is cut."""
+    away, cut = _away(case.holding), case.cut
+    if isinstance(cut, Truncate):
+        left, right = ends(case.before)
+        planes = [plane for plane in (cut.left, cut.right) if left < plane < right]
+        return max(planes, key=lambda plane: away * plane) if planes else None
+    if isinstance(cut, Sweep | Swing):
+        both = aligned(case.before.outer, case.after.outer)
+        with np.errstate(invalid="ignore"):
+            cut_here = (np.abs(both.a0 - both.b0) > INSIDE_MM) | (np.abs(both.a1 - both.b1) > INSIDE_MM)
+        if not cut_here.any():
+            return None
+        left, right = ends(case.after)
+        farthest = both.z1[cut_here].max() if away > 0 else both.z0[cut_here].min()
+        return float(min(max(farthest, left), right))
+    return None
+
+
+def _room_of_sweep(outline: Polyline, path: Polyline, holding: Holding) -> float:
+    """Least distance along the axis from the chuck's face to the cutter, where the cutter is within its radius."""
+    away, limit = _away(holding), holding.device_radius_mm
+    placed = path[:, None, :] + outline[None, :, :]
+    z, r = away * (placed[..., 0] - holding.face_mm), placed[..., 1]
+    if limit is None:
+        return float(z.min())
+    found = [z[r <= limit]]
+    # the body swept is a prism: its nearest point within the radius is a corner of it, or where an edge passes the radius
+    for axis, shift in ((0, 0), (1, -1)):
+        other_z, other_r = np.roll(z, -1, axis), np.roll(r, -1, axis)
+        if shift == 0:
+            first_z, first_r, other_z, other_r = z[:-1], r[:-1], other_z[:-1], other_r[:-1]
+        else:
+            first_z, first_r = z, r
+        passes = (first_r - limit) * (other_r - limit) < 0.0
+        share = (limit - first_r[passes]) / (other_r[passes] - first_r[passes])
+        found.append(first_z[passes] + share * (other_z[passes] - first_z[passes]))
+    near = np.concatenate(found)
+    return float(near.min()) if len(near) else math.inf
+
+
+def _room_of_swing(swing: Swing, case: Case) -> float:
+    """Distance left between the chuck's face and what swings, at the end of the swing nearest the chuck."""
+    context, away = case.context, _away(case.holding)
+    distance = away * (swing.centre - case.holding.face_mm)
+    low, high = sorted((swing.from_deg, swing.to_deg))
+    short = 180.0 - high if away > 0 else low
+    swings = swing.radius + (context.swing_beyond_tip_mm or 0.0)
+    half_width = 0.5 * (context.swing_width_mm or 0.0)
+    toward = min(swings, max(swings * math.cos(math.radians(short)), 0.0) + half_width) if short > 0.0 else swings
+    return distance - toward
+
+
+def _swung_bit(outline: Polyline, swing: Swing, angle_deg: float) -> Polyline:
+    """The bit's outline turned to an angle of its swing."""
+    along, up = math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
+    out = swing.radius + outline[:, 1]
+    points: Floats = np.column_stack([swing.centre + out * along + outline[:, 0] * up,
+                                      out * up - outline[:, 0] * along])
+    return points
+
+
+def _above(outer: Polyline, edge: Polyline) -> tuple[float, float]:
+    """Greatest height of a profile above an edge, where both reach, and where."""
+    if len(edge) < 2:
+        return 0.0, 0.0
+    both = aligned(outer, edge)
+    counts = np.isfinite(both.a0) & np.isfinite(both.b0) & (both.z1 - both.z0 > INSIDE_MM)
+    if not counts.any():
+        return 0.0, 0.0
+    amounts = np.concatenate([(both.a0 - np.maximum(both.b0, 0.0))[counts], (both.a1 - np.maximum(both.b1, 0.0))[counts]])
+    best = int(np.argmax(amounts))
+    return float(amounts[best]), float(np.concatenate([both.z0[counts], both.z1[counts]])[best])
+
+
+def _outside(section: Section, z_mm: float) -> float:
+    return max(radius_at(section.outer, z_mm, "left"), radius_at(section.outer, z_mm, "right"))
+
+
+def _wall(section: Section, z_mm: float) -> float:
+    """Thickness of metal from the outside to the bore, or to the axis."""
+    bore = min(radius_at(section.inner, z_mm, "left"), radius_at(section.inner, z_mm, "right"))
+    return _outside(section, z_mm) - bore
