@@ -81,9 +81,10 @@ def make_venv() -> None:
 
 
 def last_line(text: str) -> str:
-    """The last line with anything on it."""
+    """The last line that tells of an error, else the last with anything on it."""
     lines = [line.strip() for line in text.splitlines() if line.strip()]
-    return lines[-1] if lines else "no reason given"
+    errors = [line.partition("ERROR:")[2].strip() for line in lines if line.startswith("ERROR:")]
+    return (errors or lines or ["no reason given"])[-1]
 
 
 def stamp_for(extra: str) -> str:

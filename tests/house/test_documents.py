@@ -92,9 +92,8 @@ def test_commands_are_those_the_program_offers(capsys: pytest.CaptureFixture[str
         main(["--help"])
     printed = capsys.readouterr()
     helped = printed.out + printed.err
-    offered = re.search(r"\{([\w,]+)\}", helped)
-    assert offered is not None, helped
-    assert sorted(offered.group(1).split(",")) == sorted(COMMANDS)
+    offered = re.findall(r"^ {4}(\w+) {2,}\S", helped, re.MULTILINE)
+    assert sorted(offered) == sorted(COMMANDS), helped
 
 
 TELLS_A_FAULT = re.compile(r"fault|notice|wrong|complain", re.IGNORECASE)

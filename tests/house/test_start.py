@@ -46,6 +46,7 @@ def test_a_missing_ensurepip_names_the_package(start: ModuleType, monkeypatch: p
     ("said", "cure"),
     [
         ("WARNING: Retrying: Temporary failure in name resolution\nERROR: No matching distribution found", "index"),
+        ("ERROR: Could not find a version of x\nnote: no fault of pip", "Could not find a version of x"),
         ("OSError: [Errno 28] No space left on device", "disk is full"),
         ("ERROR: something of another kind", "something of another kind"),
     ],

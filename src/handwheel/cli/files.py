@@ -21,16 +21,17 @@ def read_input(path: str) -> bytes:
     """The file's bytes. Raises InputWrong for a missing file, a folder, or one that cannot be read."""
     try:
         return Path(path).read_bytes()
-    except FileNotFoundError:
-        raise InputWrong([fault_at(path, "file-missing", "there is no such file", "give the path of a file")]) from None
-    except IsADirectoryError:
-        raise InputWrong([fault_at(path, "file-is-folder", "this is a folder", "give the file inside it")]) from None
     except (OSError, ValueError) as error:
-        if Path(path).is_dir():
-            raise InputWrong([fault_at(path, "file-is-folder", "this is a folder", "give the file inside it")]) from None
-        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-        what = f"the file cannot be read ({reason})"
-        raise InputWrong([fault_at(path, "file-unreadable", what, "see to its name and its permissions")]) from None
+        raise InputWrong([_unread(path, error)]) from None
+
+
+def _unread(path: str, error: OSError | ValueError) -> Fault:
+    if isinstance(error, FileNotFoundError):
+        return fault_at(path, "file-missing", "there is no such file", "give the path of a file")
+    if isinstance(error, IsADirectoryError) or (isinstance(error, OSError) and Path(path).is_dir()):
+        return fault_at(path, "file-is-folder", "this is a folder", "give the file inside it")
+    reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+    return fault_at(path, "file-unreadable", f"the file cannot be read ({reason})", "see to its name and permissions")
 
 
 def write_all(folder: Path, files: Mapping[str, bytes]) -> None:

@@ -14,7 +14,18 @@ from handwheel.drawing.junctions import Equation, Fn, shape_equations
 from handwheel.drawing.measures import equation, measure
 from handwheel.drawing.shape import NoSense, Shape, Unknowns, Vector, build_shape
 from handwheel.drawing.tolerances import Limits, general_limits, written_limits
-from handwheel.job.records import Assembly, DrawnDimension, GeneralTolerance, Job, Part, Phrase, Point, Side, Size, Where
+from handwheel.job.records import (
+    Assembly,
+    DrawnDimension,
+    GeneralTolerance,
+    Job,
+    Part,
+    Phrase,
+    Point,
+    Side,
+    Size,
+    Where,
+)
 
 
 @dataclass

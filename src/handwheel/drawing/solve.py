@@ -52,8 +52,8 @@ class _Set:
     places: list[int]
 
 
-def attempt(group: Group, equations: list[Equation]) -> Attempt:
-    """Solve the equations at the numbers as typed."""
+def attempt(group: Group, equations: list[Equation], extra: Sequence[list[float]] = ()) -> Attempt:
+    """Solve the equations at the numbers as typed; `extra` are further places to start from."""
     count = group.count
     x = [0.0] * count
     for shape in group.shapes.values():
@@ -87,7 +87,7 @@ def attempt(group: Group, equations: list[Equation]) -> Attempt:
             y = np.array([x[i] for i in reduced.free])
             solution = [float(a) for a in reduced.base + reduced.spread @ y]
         return Attempt([solution + numbers], loose=len(reduced.free), best=solution + numbers)
-    return _curved(group, linear, matrix, np.array(constants), curved, reduced, x)
+    return _curved(group, linear, matrix, np.array(constants), curved, reduced, [x, *extra])
 
 
 def _curved(
@@ -97,9 +97,9 @@ def _curved(
     constants: Array,
     curved: list[tuple[Equation, set[int]]],
     reduced: Reduced,
-    x: list[float],
+    places: list[list[float]],
 ) -> Attempt:
-    starts = _starts(group, matrix, constants, x, reduced)
+    starts = _starts(group, matrix, constants, places, reduced)
     sets = _sets(curved, reduced)
     result = Attempt(is_linear=False)
     roots: list[list[Array]] = []
@@ -133,16 +133,16 @@ def _curved(
     return result
 
 
-def _starts(group: Group, matrix: Array, constants: Array, x: list[float], reduced: Reduced) -> Array:
+def _starts(group: Group, matrix: Array, constants: Array, places: list[list[float]], reduced: Reduced) -> Array:
     """Free numbers at each start: guesses moved the least distance onto the linear equations."""
-    dice = random.Random(len(x))
-    guesses = np.zeros((len(x), STARTS))
-    guesses[:, 0] = x
-    for k in range(1, STARTS):
-        other = list(x)
+    dice = random.Random(group.count + len(places))
+    columns = [*places]
+    for _ in range(STARTS - 1):
+        other = list(places[0])
         for shape in group.shapes.values():
             first_guess(shape, other, dice)
-        guesses[:, k] = other
+        columns.append(other)
+    guesses = np.array(columns, dtype=float).T
     if len(matrix):
         inverse = np.linalg.pinv(matrix)
         guesses -= inverse @ (matrix @ guesses + constants[:, None])

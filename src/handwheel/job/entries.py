@@ -16,8 +16,7 @@ from handwheel.job.wrong import Complaints, Wrong, did_you_mean, quoted
 from handwheel.job.yamltext import Entry, Mapping, Node, Scalar, Sequence
 from handwheel.tables.threads import find_thread
 
-_SIDES = {"left": frozenset({Side.LEFT}), "right": frozenset({Side.RIGHT}),
-          "both": frozenset({Side.LEFT, Side.RIGHT})}
+_SIDES = {"left": frozenset({Side.LEFT}), "right": frozenset({Side.RIGHT}), "both": frozenset({Side.LEFT, Side.RIGHT})}
 
 
 def kind_of(node: Node) -> str:
@@ -32,10 +31,16 @@ def as_mapping(node: Node, what: str, complaints: Complaints) -> Mapping | None:
     if isinstance(node, Mapping):
         return node
     if isinstance(node, Scalar) and not node.text and not node.is_quoted:
-        complaints.add("nothing-written", node.span, f"nothing is written under '{what}'", "write its entries, or delete it")
+        complaints.add(
+            "nothing-written", node.span, f"nothing is written under '{what}'", "write its entries, or delete it"
+        )
         return None
-    complaints.add("mapping-wanted", node.span, f"'{what}' needs entries 'key: value', not {kind_of(node)}",
-                   "write them below it, indented")
+    complaints.add(
+        "mapping-wanted",
+        node.span,
+        f"'{what}' needs entries 'key: value', not {kind_of(node)}",
+        "write them below it, indented",
+    )
     return None
 
 
@@ -44,18 +49,22 @@ def as_sequence(node: Node, what: str, complaints: Complaints) -> tuple[Node, ..
     if isinstance(node, Sequence):
         return node.items
     if isinstance(node, Scalar) and not node.text and not node.is_quoted:
-        complaints.add("nothing-written", node.span, f"nothing is written under '{what}'", "write its items, or delete it")
+        complaints.add(
+            "nothing-written", node.span, f"nothing is written under '{what}'", "write its items, or delete it"
+        )
     else:
-        complaints.add("list-wanted", node.span, f"'{what}' needs a list, not {kind_of(node)}",
-                       "begin each item with '- '")
+        complaints.add(
+            "list-wanted", node.span, f"'{what}' needs a list, not {kind_of(node)}", "begin each item with '- '"
+        )
     return ()
 
 
 def as_scalar(node: Node, what: str, complaints: Complaints) -> Scalar | None:
     """The node as a text; a fault where it is something else or empty."""
     if not isinstance(node, Scalar):
-        complaints.add("text-wanted", node.span, f"'{what}' needs one value, not {kind_of(node)}",
-                       "write it on the same line")
+        complaints.add(
+            "text-wanted", node.span, f"'{what}' needs one value, not {kind_of(node)}", "write it on the same line"
+        )
         return None
     if not node.text.strip():
         if not any(f.id in ("emptied-by-hash", "alias") and f.span.line == node.span.line for f in complaints.found):
@@ -116,8 +125,12 @@ class Options:
             return default
         text = scalar.text.strip()
         if not (text.isascii() and text.isdigit()) or len(text) > 9 or not least <= int(text) <= most:
-            self.complaints.add("whole-number", scalar.span, f"{quoted(text)} is not a whole number from {least} to {most}",
-                                "write one, like 3")
+            self.complaints.add(
+                "whole-number",
+                scalar.span,
+                f"{quoted(text)} is not a whole number from {least} to {most}",
+                "write one, like 3",
+            )
             return default
         return int(text)
 
@@ -142,14 +155,22 @@ class Options:
             return None
         text = " ".join(scalar.text.split())
         if len(text) > 60 or find_thread(text) is None:
-            self.complaints.add("thread-unknown", scalar.span, f"the thread {quoted(text)} is not in the tables",
-                                "write it like 'M6', 'M8 x 1', '1/4-20 UNC', '2 BA', '1/4 BSW' or '1/4 x 40 ME'")
+            self.complaints.add(
+                "thread-unknown",
+                scalar.span,
+                f"the thread {quoted(text)} is not in the tables",
+                "write it like 'M6', 'M8 x 1', '1/4-20 UNC', '2 BA', '1/4 BSW' or '1/4 x 40 ME'",
+            )
             return None
         return ThreadCall(text, scalar.span)
 
     def done(self, known: Iterable[str]) -> None:
         """What is left is unknown: a fault each."""
         for entry in self.left.values():
-            self.complaints.add("key-unknown", entry.key.span, f"{self.what} has no {quoted(entry.key.text)}",
-                                did_you_mean(entry.key.text, known))
+            self.complaints.add(
+                "key-unknown",
+                entry.key.span,
+                f"{self.what} has no {quoted(entry.key.text)}",
+                did_you_mean(entry.key.text, known),
+            )
         self.left = {}

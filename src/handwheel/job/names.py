@@ -8,8 +8,47 @@ from handwheel.job.wrong import Complaints, did_you_mean, quoted
 from handwheel.job.yamltext import Scalar
 
 RESERVED = frozenset(
-    "left right centre center middle end mouth bottom point apex to at of on in same as diameter radius length width "
-    "depth angle taper overall across flats from axis pitch circle included meets half twice suit true false null".split()
+    [
+        "left",
+        "right",
+        "centre",
+        "center",
+        "middle",
+        "end",
+        "mouth",
+        "bottom",
+        "point",
+        "apex",
+        "to",
+        "at",
+        "of",
+        "on",
+        "in",
+        "same",
+        "as",
+        "diameter",
+        "radius",
+        "length",
+        "width",
+        "depth",
+        "angle",
+        "taper",
+        "overall",
+        "across",
+        "flats",
+        "from",
+        "axis",
+        "pitch",
+        "circle",
+        "included",
+        "meets",
+        "half",
+        "twice",
+        "suit",
+        "true",
+        "false",
+        "null",
+    ]
 )
 """Words of the phrase language: no name has one in it."""
 
@@ -33,8 +72,12 @@ def check_name(scalar: Scalar, what: str, complaints: Complaints) -> bool:
         return False
     taken = next((word for word in name.lower().split() if word in RESERVED), None)
     if taken:
-        complaints.add("name-reserved", scalar.span, f"'{taken}' is a word of the phrases, so no {what}'s name",
-                       "choose another name")
+        complaints.add(
+            "name-reserved",
+            scalar.span,
+            f"'{taken}' is a word of the phrases, so no {what}'s name",
+            "choose another name",
+        )
         return False
     return True
 
@@ -51,6 +94,10 @@ def choose(scalar: Scalar, words: tuple[str, ...], complaints: Complaints) -> st
     """One of `words`, or '' and a fault."""
     if scalar.text in words:
         return scalar.text
-    complaints.add("word-unknown", scalar.span, f"{quoted(scalar.text)} is not one of {', '.join(words)}",
-                   did_you_mean(scalar.text, words))
+    complaints.add(
+        "word-unknown",
+        scalar.span,
+        f"{quoted(scalar.text)} is not one of {', '.join(words)}",
+        did_you_mean(scalar.text, words),
+    )
     return ""

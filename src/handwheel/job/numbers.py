@@ -16,18 +16,39 @@ from handwheel.tables.drills import drill_diameter_mm
 
 INCH_MM = Fraction(254, 10)
 _LENGTHS = {
-    "mm": Fraction(1), "millimetre": Fraction(1), "millimetres": Fraction(1), "in": INCH_MM, "inch": INCH_MM,
-    "inches": INCH_MM, '"': INCH_MM, "thou": INCH_MM / 1000,
+    "mm": Fraction(1),
+    "millimetre": Fraction(1),
+    "millimetres": Fraction(1),
+    "in": INCH_MM,
+    "inch": INCH_MM,
+    "inches": INCH_MM,
+    '"': INCH_MM,
+    "thou": INCH_MM / 1000,
 }
 _ANGLES = {
-    "deg": Fraction(1), "degree": Fraction(1), "degrees": Fraction(1), "°": Fraction(1), "min": Fraction(1, 60),
-    "'": Fraction(1, 60), "sec": Fraction(1, 3600),
+    "deg": Fraction(1),
+    "degree": Fraction(1),
+    "degrees": Fraction(1),
+    "°": Fraction(1),
+    "min": Fraction(1, 60),
+    "'": Fraction(1, 60),
+    "sec": Fraction(1, 3600),
 }
 _FOOT = {"ft": 12 * INCH_MM, "foot": 12 * INCH_MM}
 _OFFERS = {
-    "cm": "write it in mm", "m": "write it in mm", "mil": "write 'thou'", "mils": "write 'thou'", "ft": "write it in in",
-    "foot": "write it in in", "feet": "write it in in", "tenth": "write it in in", "rad": "write it in deg",
-    "um": "write it in mm", "es": "write 'in'", "ins": "write 'in'", "drill": "write 'No. 7 drill' or 'letter F drill'",
+    "cm": "write it in mm",
+    "m": "write it in mm",
+    "mil": "write 'thou'",
+    "mils": "write 'thou'",
+    "ft": "write it in in",
+    "foot": "write it in in",
+    "feet": "write it in in",
+    "tenth": "write it in in",
+    "rad": "write it in deg",
+    "um": "write it in mm",
+    "es": "write 'in'",
+    "ins": "write 'in'",
+    "drill": "write 'No. 7 drill' or 'letter F drill'",
 }
 
 
@@ -88,7 +109,9 @@ def _plain_number(cursor: Cursor) -> tuple[Fraction, Fraction]:
     if "." in token.text:
         decimals = len(token.text) - token.text.index(".") - 1
         if cursor.low() == "/":
-            raise Wrong("fraction-of-decimals", token.start, "a fraction needs whole numbers", "write the decimal alone")
+            raise Wrong(
+                "fraction-of-decimals", token.start, "a fraction needs whole numbers", "write the decimal alone"
+            )
         _check_end(cursor, token)
         return Fraction(token.text), Fraction(1, 10**decimals) if decimals else Fraction(0)
     if cursor.low() == "/" and not cursor.tokens[cursor.index].is_after_blank:
@@ -113,8 +136,12 @@ def _over(cursor: Cursor, top: Token, first: Token) -> Fraction:
     cursor.take()
     bottom = cursor.peek()
     if bottom is None or bottom.kind != "num" or "." in bottom.text or "." in top.text:
-        raise Wrong("fraction-of-decimals", first.start, "a fraction needs whole numbers above and below",
-                    "write it like 7/16 or as a decimal")
+        raise Wrong(
+            "fraction-of-decimals",
+            first.start,
+            "a fraction needs whole numbers above and below",
+            "write it like 7/16 or as a decimal",
+        )
     cursor.take()
     if int(bottom.text) == 0:
         raise Wrong("fraction-by-zero", top.start, f"{top.text}/{bottom.text} divides by nothing", "check the fraction")
@@ -129,19 +156,28 @@ def _check_end(cursor: Cursor, first: Token) -> None:
         return
     after = cursor.peek(1)
     if token.text == "," and after and after.kind == "num":
-        typed = cursor.text[first.start:token.start].strip()
-        raise Wrong("decimal-comma", first.start, f"'{typed},{after.text}' has a comma in it",
-                    f"write '{typed}.{after.text}'")
+        typed = cursor.text[first.start : token.start].strip()
+        raise Wrong(
+            "decimal-comma", first.start, f"'{typed},{after.text}' has a comma in it", f"write '{typed}.{after.text}'"
+        )
     slash = cursor.peek(2)
     if token.text == "-" and not token.is_after_blank and after and slash and slash.text == "/":
         bottom = cursor.peek(3)
-        typed = cursor.text[first.start:token.start]
+        typed = cursor.text[first.start : token.start]
         ending = f"{after.text}/{bottom.text}" if bottom else after.text
-        raise Wrong("hyphen-in-number", first.start, f"'{typed}-{ending}' could be a sum",
-                    f"write '{typed} {ending}' for the mixed number, '{typed} - {ending}' for the sum")
+        raise Wrong(
+            "hyphen-in-number",
+            first.start,
+            f"'{typed}-{ending}' could be a sum",
+            f"write '{typed} {ending}' for the mixed number, '{typed} - {ending}' for the sum",
+        )
     if token.kind in ("num", "vulgar"):
-        raise Wrong("two-numbers", token.start, f"a second number, {quoted(token.text)}, follows the first",
-                    "write one number, with a sign between two that are added")
+        raise Wrong(
+            "two-numbers",
+            token.start,
+            f"a second number, {quoted(token.text)}, follows the first",
+            "write one number, with a sign between two that are added",
+        )
 
 
 def _no_number(cursor: Cursor, token: Token | None) -> Wrong:
@@ -150,18 +186,29 @@ def _no_number(cursor: Cursor, token: Token | None) -> Wrong:
     if token is None:
         return Wrong("value-missing", at, "a number is missing", "write it, like 7/16 or 25.4 mm")
     if token.text == "#":
-        number = re.match(r"#\s*([0-9]+)", cursor.text[token.start:])
-        return Wrong("value-unreadable", at, "'#' is no part of a number",
-                     f"write 'No. {number[1] if number else 7} drill'")
+        number = re.match(r"#\s*([0-9]+)", cursor.text[token.start :])
+        return Wrong(
+            "value-unreadable", at, "'#' is no part of a number", f"write 'No. {number[1] if number else 7} drill'"
+        )
     if token.kind == "word" and cursor.low(1) == "drill":
-        return Wrong("value-unreadable", at, f"{quoted(token.text + ' drill')} is not how a drill is written",
-                     f"write 'letter {token.text} drill' or 'No. 7 drill'")
+        return Wrong(
+            "value-unreadable",
+            at,
+            f"{quoted(token.text + ' drill')} is not how a drill is written",
+            f"write 'letter {token.text} drill' or 'No. 7 drill'",
+        )
     if token.kind == "sign":
-        return Wrong("size-not-positive", at, "a size is written without a sign before it", f"delete the '{token.text}'")
+        return Wrong(
+            "size-not-positive", at, "a size is written without a sign before it", f"delete the '{token.text}'"
+        )
     if token.kind == "pm":
         return Wrong("value-missing", at, "a tolerance without a size", "write the size before it")
-    return Wrong("value-unreadable", at, f"{quoted(cursor.rest())} is not a number",
-                 "write it like 7/16, 1 7/16, 0.375 or 25.4 mm")
+    return Wrong(
+        "value-unreadable",
+        at,
+        f"{quoted(cursor.rest())} is not a number",
+        "write it like 7/16, 1 7/16, 0.375 or 25.4 mm",
+    )
 
 
 def _unit(cursor: Cursor) -> Scale | None:
@@ -208,7 +255,9 @@ def _one_in(cursor: Cursor, count: Fraction, place: Fraction, start: int) -> Qua
     length, _ = _plain_number(cursor)
     if length == 0:
         raise Wrong("fraction-by-zero", start, "a taper over no length", "write it like '1 in 20'")
-    return Quantity(Number(count / length, Measure.RATIO, place / length), Scale(Fraction(1), Measure.RATIO, True), start)
+    return Quantity(
+        Number(count / length, Measure.RATIO, place / length), Scale(Fraction(1), Measure.RATIO, True), start
+    )
 
 
 def _per(cursor: Cursor, count: Fraction, place: Fraction, scale: Scale, start: int) -> Quantity:
@@ -235,12 +284,19 @@ def _drill(cursor: Cursor) -> Quantity:
         cursor.take()
     token = cursor.peek()
     if token is None or token.kind not in ("num", "word"):
-        raise Wrong("drill-unknown", first.start, "a drill's name is missing", "write 'No. 7 drill' or 'letter F drill'")
+        raise Wrong(
+            "drill-unknown", first.start, "a drill's name is missing", "write 'No. 7 drill' or 'letter F drill'"
+        )
     cursor.take()
     name = f"No. {token.text}" if first.low != "letter" else f"letter {token.text.upper()}"
     if not cursor.take_if("drill"):
         raise Wrong("drill-unknown", first.start, f"'{name}' is not said to be a drill", f"write '{name} drill'")
     size = drill_diameter_mm(name)
     if size is None:
-        raise Wrong("drill-unknown", first.start, f"there is no '{name} drill'", "number drills run from 1 to 80, letters A to Z")
+        raise Wrong(
+            "drill-unknown",
+            first.start,
+            f"there is no '{name} drill'",
+            "number drills run from 1 to 80, letters A to Z",
+        )
     return Quantity(Number(size, Measure.LENGTH), Scale(INCH_MM, Measure.LENGTH, True), first.start)

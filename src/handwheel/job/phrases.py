@@ -38,7 +38,8 @@ _SIZES: tuple[tuple[tuple[str, ...], Size], ...] = (
     (("taper",), Size.TAPER),
 )
 _WHERES = {w.value: w for w in Where if w not in (Where.LEFT_END, Where.RIGHT_END, Where.MEETS)} | {
-    "center": Where.CENTRE}
+    "center": Where.CENTRE
+}
 _SIZE_STARTS = frozenset(words[0] for words, _ in _SIZES) | {"overall"}
 
 
@@ -81,7 +82,9 @@ class Reader:
         if cursor.low() == "overall":
             cursor.take()
             if not cursor.take_if("length"):
-                raise Wrong("phrase-unreadable", cursor.offset(), "'overall' needs 'length' after it", "write 'overall length'")
+                raise Wrong(
+                    "phrase-unreadable", cursor.offset(), "'overall' needs 'length' after it", "write 'overall length'"
+                )
             return self._finish(Phrase(Size.OVERALL_LENGTH, "", span), cursor, start)
         feature, size = self._sized(cursor)
         if size is not None:
@@ -92,8 +95,12 @@ class Reader:
         cursor.index = first
         begin = self._point(cursor, scalar, True)
         if not cursor.take_if("to"):
-            raise Wrong("phrase-unreadable", cursor.offset(), f"{quoted(cursor.text[start:])} is a point, not a size",
-                        "write 'POINT to POINT' for a distance")
+            raise Wrong(
+                "phrase-unreadable",
+                cursor.offset(),
+                f"{quoted(cursor.text[start:])} is a point, not a size",
+                "write 'POINT to POINT' for a distance",
+            )
         end = self._point(cursor, scalar, takes_offsets)
         return self._finish(Phrase(Size.DISTANCE, "", span, start=begin, end=end), cursor, start)
 
@@ -104,16 +111,24 @@ class Reader:
         implied = bool(self.implied) and token.low in RESERVED
         feature = self.implied if implied else token.text
         if token.kind != "word":
-            raise Wrong("phrase-unreadable", token.start, f"{quoted(cursor.rest())} is not a phrase",
-                        "write it like 'hub diameter' or 'hub left to tenon right'")
+            raise Wrong(
+                "phrase-unreadable",
+                token.start,
+                f"{quoted(cursor.rest())} is not a phrase",
+                "write it like 'hub diameter' or 'hub left to tenon right'",
+            )
         if not implied:
             cursor.take()
         for words, size in _SIZES:
             if not cursor.take_if(*words):
                 continue
             if feature.lower() in RESERVED:
-                raise Wrong("phrase-unreadable", token.start, f"'{feature}' is no feature's name",
-                            "begin the phrase with the feature, like 'hub diameter'")
+                raise Wrong(
+                    "phrase-unreadable",
+                    token.start,
+                    f"'{feature}' is no feature's name",
+                    "begin the phrase with the feature, like 'hub diameter'",
+                )
             return feature, size
         return feature, None
 
@@ -121,8 +136,9 @@ class Reader:
         """The point of `F diameter at P`."""
         at = cursor.take().start
         if size is not Size.DIAMETER:
-            raise Wrong("phrase-unreadable", at, f"a {size.value} is not taken at a point",
-                        f"write '{feature} diameter at …'")
+            raise Wrong(
+                "phrase-unreadable", at, f"a {size.value} is not taken at a point", f"write '{feature} diameter at …'"
+            )
         return self._point(cursor, scalar, takes_offsets)
 
     def _point(self, cursor: Cursor, scalar: Scalar, takes_offsets: bool) -> Point:
@@ -147,7 +163,9 @@ class Reader:
     def _bare_point(self, cursor: Cursor, scalar: Scalar) -> Point:
         token, span = cursor.peek(), scalar.at(cursor.offset())
         if token is None or token.kind != "word":
-            raise Wrong("phrase-unreadable", cursor.offset(), "a point is missing", "write one like 'hub centre' or 'left end'")
+            raise Wrong(
+                "phrase-unreadable", cursor.offset(), "a point is missing", "write one like 'hub centre' or 'left end'"
+            )
         if cursor.low(1) == "end" and token.low in ("left", "right"):
             cursor.index += 2
             return Point(Where.LEFT_END if token.low == "left" else Where.RIGHT_END, span=span)
@@ -155,13 +173,19 @@ class Reader:
             cursor.take()
             return Point(_WHERES[token.low], self.implied, span=span)
         if token.low in RESERVED:
-            raise Wrong("phrase-unreadable", token.start, f"'{token.text}' cannot begin a point",
-                        "write one like 'hub centre' or 'left end'")
+            raise Wrong(
+                "phrase-unreadable",
+                token.start,
+                f"'{token.text}' cannot begin a point",
+                "write one like 'hub centre' or 'left end'",
+            )
         cursor.take()
         if cursor.take_if("meets"):
             other = cursor.peek()
             if other is None or other.kind != "word":
-                raise Wrong("phrase-unreadable", cursor.offset(), "'meets' needs a feature after it", "write 'F meets G'")
+                raise Wrong(
+                    "phrase-unreadable", cursor.offset(), "'meets' needs a feature after it", "write 'F meets G'"
+                )
             cursor.take()
             return Point(Where.MEETS, token.text, other.text, span=span)
         where = _WHERES.get(cursor.low())
@@ -174,28 +198,44 @@ class Reader:
         """Why no size or point follows a feature's name."""
         known = {name for features in self.known.values() for name in features}
         if feature.text not in known and known:
-            return Wrong("feature-unknown", feature.start, f"there is no feature '{feature.text}' here",
-                         did_you_mean(feature.text, self.known.get(self.own, known)))
+            return Wrong(
+                "feature-unknown",
+                feature.start,
+                f"there is no feature '{feature.text}' here",
+                did_you_mean(feature.text, self.known.get(self.own, known)),
+            )
         token = cursor.peek()
         if token is None:
-            return Wrong("phrase-unreadable", cursor.offset(), f"nothing is said of '{feature.text}'",
-                         f"write a size or point, like '{feature.text} diameter' or '{feature.text} left'")
+            return Wrong(
+                "phrase-unreadable",
+                cursor.offset(),
+                f"nothing is said of '{feature.text}'",
+                f"write a size or point, like '{feature.text} diameter' or '{feature.text} left'",
+            )
         words = [*_WHERES, *(" ".join(w) for w, _ in _SIZES), "meets"]
-        return Wrong("phrase-unreadable", token.start, f"{quoted(token.text)} is not a size or point",
-                     did_you_mean(token.text, words))
+        return Wrong(
+            "phrase-unreadable",
+            token.start,
+            f"{quoted(token.text)} is not a size or point",
+            did_you_mean(token.text, words),
+        )
 
     def _of_part(self, cursor: Cursor) -> str:
         """of PART: the longest name of a part that the next words make."""
         of = cursor.take()
         start = cursor.offset()
         if not self.may_name_part:
-            raise Wrong("part-not-wanted", of.start, "'of PART' has no place in a part's own dimension",
-                        "leave it out, or write the dimension under 'assemblies'")
+            raise Wrong(
+                "part-not-wanted",
+                of.start,
+                "'of PART' has no place in a part's own dimension",
+                "leave it out, or write the dimension under 'assemblies'",
+            )
         names = sorted(self.known, key=len, reverse=True)
         for name in names:
             words = name.lower().split()
             if [cursor.low(i) for i in range(len(words))] == words or (
-                cursor.text[start:start + len(name)] == name and not cursor.text[start + len(name):].strip()
+                cursor.text[start : start + len(name)] == name and not cursor.text[start + len(name) :].strip()
             ):
                 while (token := cursor.peek()) is not None and token.start < start + len(name):
                     cursor.take()
@@ -210,7 +250,7 @@ class Reader:
         part = last.part if last else ""
         if not part and cursor.low() == "of":
             part = self._of_part(cursor)
-        text = plain_spelling(cursor.text[begin:cursor.tokens[cursor.index - 1].end])
+        text = plain_spelling(cursor.text[begin : cursor.tokens[cursor.index - 1].end])
         if start and end:
             first = start.part or part
             start, end = self._settle(start, first, cursor), self._settle(end, part, cursor)
@@ -233,7 +273,11 @@ class Reader:
         at = next((t.start for t in cursor.tokens if t.text == feature), 0)
         of = f" of '{part}'" if part else ""
         elsewhere = [name for name, has in self.known.items() if feature in has]
-        do = f"add 'of {elsewhere[0]}'" if not part and elsewhere and self.may_name_part else did_you_mean(feature, features)
+        do = (
+            f"add 'of {elsewhere[0]}'"
+            if not part and elsewhere and self.may_name_part
+            else did_you_mean(feature, features)
+        )
         raise Wrong("feature-unknown", at, f"there is no feature '{feature}'{of} here", do)
 
     def _check_size(self, phrase: Phrase, part: str, cursor: Cursor) -> None:
@@ -241,7 +285,9 @@ class Reader:
         if phrase.size not in sense.sizes:
             at = next((t.start for t in cursor.tokens if t.text == phrase.feature), 0)
             word = "diameter at a point" if phrase.size is Size.DIAMETER_AT else phrase.size.value
-            raise Wrong("no-such-size", at, f"a {sense.word} has no {word}", size_instead(phrase.feature, phrase.size, sense))
+            raise Wrong(
+                "no-such-size", at, f"a {sense.word} has no {word}", size_instead(phrase.feature, phrase.size, sense)
+            )
 
     def _settle(self, point: Point, part: str, cursor: Cursor) -> Point:
         """The point with its part, its features looked up."""
@@ -255,19 +301,29 @@ class Reader:
             other = self._sense(point.meets, part, cursor)
             for name, has in ((point.feature, sense), (point.meets, other)):
                 if not has.can_meet:
-                    raise Wrong("no-such-point", at, f"a {has.word} cannot be carried on to meet another feature",
-                                point_instead(name, Where.APEX, has))
+                    raise Wrong(
+                        "no-such-point",
+                        at,
+                        f"a {has.word} cannot be carried on to meet another feature",
+                        point_instead(name, Where.APEX, has),
+                    )
         elif point.where not in sense.points:
-            raise Wrong("no-such-point", at, f"a {sense.word} has no {point.where.value}",
-                        point_instead(point.feature, point.where, sense))
+            raise Wrong(
+                "no-such-point",
+                at,
+                f"a {sense.word} has no {point.where.value}",
+                point_instead(point.feature, point.where, sense),
+            )
         return replace(point, part=part)
 
 
 def starts_size(text: str) -> bool:
     """Whether a key of a feature begins like a size of it."""
     words = text.lower().split()
-    return bool(words) and (words[0] in _SIZE_STARTS - {"left", "right", "half", "overall"}
-                            or " ".join(words[:2]) in ("left diameter", "right diameter", "half angle"))
+    return bool(words) and (
+        words[0] in _SIZE_STARTS - {"left", "right", "half", "overall"}
+        or " ".join(words[:2]) in ("left diameter", "right diameter", "half angle")
+    )
 
 
 def phrase_key(phrase: Phrase) -> tuple[object, ...]:
@@ -291,4 +347,6 @@ def _point_key(point: Point) -> tuple[object, ...]:
 def _check_done(cursor: Cursor) -> None:
     token = cursor.peek()
     if token is not None:
-        raise Wrong("phrase-unreadable", token.start, f"{quoted(cursor.rest())} follows a phrase that is complete", "delete it")
+        raise Wrong(
+            "phrase-unreadable", token.start, f"{quoted(cursor.rest())} follows a phrase that is complete", "delete it"
+        )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from handwheel.job.records import Size, Where
+from handwheel.job.records import InsideFeature, Part, Size, Where
 
 _PLACES = frozenset({Where.LEFT, Where.RIGHT, Where.CENTRE, Where.MIDDLE})
 _ENTERED = _PLACES | {Where.MOUTH, Where.BOTTOM}
@@ -38,27 +38,36 @@ INSIDE: dict[str, Sense] = {
     "hole": Sense("hole", _HOLE, _ENTERED | {Where.POINT}),
     "counterbore": Sense("counterbore", _HOLE, _ENTERED | {Where.POINT}),
     "bore": Sense("bore", _HOLE, _ENTERED | {Where.POINT}),
-    "cone bore": Sense("bore with 'cone: yes'", (_HOLE | _CONE) - {Size.DIAMETER, Size.RADIUS},
-                       _ENTERED | {Where.APEX}),
+    "cone bore": Sense(
+        "bore with 'cone: yes'", (_HOLE | _CONE) - {Size.DIAMETER, Size.RADIUS}, _ENTERED | {Where.APEX}
+    ),
     "countersink": Sense("countersink", _HOLE | _CONE, _ENTERED | {Where.APEX}),
 }
 CUT_IN: dict[str, Sense] = {
-    "groove": Sense("groove", frozenset({Size.WIDTH, Size.LENGTH, Size.DEPTH, Size.DIAMETER, Size.RADIUS}),
-                    _PLACES, False),
+    "groove": Sense(
+        "groove", frozenset({Size.WIDTH, Size.LENGTH, Size.DEPTH, Size.DIAMETER, Size.RADIUS}), _PLACES, False
+    ),
     "knurl": Sense("knurl", frozenset({Size.WIDTH, Size.LENGTH, Size.DIAMETER}), _PLACES, False),
     "thread": Sense("thread", frozenset({Size.WIDTH, Size.LENGTH, Size.DEPTH, Size.DIAMETER}), _PLACES, False),
 }
 ACROSS: dict[str, Sense] = {
-    "hole": Sense("hole across", frozenset({Size.DIAMETER, Size.RADIUS, Size.DEPTH, Size.FROM_AXIS}),
-                  _PLACES, False),
-    "holes": Sense("ring of holes", frozenset(
-        {Size.DIAMETER, Size.RADIUS, Size.DEPTH, Size.PITCH, Size.PITCH_CIRCLE}), _PLACES, False),
-    "flat": Sense("flat", frozenset({Size.LENGTH, Size.WIDTH, Size.DEPTH, Size.FROM_AXIS, Size.ACROSS_FLATS}),
-                  _PLACES, False),
+    "hole": Sense("hole across", frozenset({Size.DIAMETER, Size.RADIUS, Size.DEPTH, Size.FROM_AXIS}), _PLACES, False),
+    "holes": Sense(
+        "ring of holes",
+        frozenset({Size.DIAMETER, Size.RADIUS, Size.DEPTH, Size.PITCH, Size.PITCH_CIRCLE}),
+        _PLACES,
+        False,
+    ),
+    "flat": Sense(
+        "flat", frozenset({Size.LENGTH, Size.WIDTH, Size.DEPTH, Size.FROM_AXIS, Size.ACROSS_FLATS}), _PLACES, False
+    ),
     "slot": Sense("slot", frozenset({Size.LENGTH, Size.WIDTH, Size.DEPTH, Size.FROM_AXIS}), _PLACES, False),
     "square": Sense("square", frozenset({Size.LENGTH, Size.ACROSS_FLATS, Size.FROM_AXIS}), _PLACES, False),
     "hexagon": Sense("hexagon", frozenset({Size.LENGTH, Size.ACROSS_FLATS, Size.FROM_AXIS}), _PLACES, False),
 }
+
+UNKNOWN = Sense("feature", frozenset(Size), frozenset(Where))
+"""Of a feature whose kind could not be read, everything is let pass."""
 
 _INSTEAD: dict[Size, tuple[Size, ...]] = {
     Size.DIAMETER: (Size.LEFT_DIAMETER, Size.ACROSS_FLATS, Size.WIDTH),
@@ -98,3 +107,19 @@ def point_instead(feature: str, where: Where, sense: Sense) -> str:
     if where is Where.APEX:
         return f"write '{feature} left', '{feature} right' or '{feature} centre'"
     return "write one of: " + ", ".join(f"'{feature} {p.value}'" for p in Where if p in sense.points)
+
+
+def inside_sense(feature: InsideFeature) -> Sense:
+    """What can be said of a hole on the axis: a flat or open bottom has no point."""
+    sense = INSIDE["cone bore" if feature.is_cone else feature.kind.value]
+    if feature.is_flat_bottomed or feature.is_through:
+        return Sense(sense.word, sense.sizes, sense.points - {Where.POINT})
+    return sense
+
+
+def senses_of(part: Part) -> dict[str, Sense]:
+    """What can be said of each feature of a part, by name."""
+    senses = {f.name: OUTSIDE[f.kind.value] for f in part.outside}
+    senses |= {f.name: inside_sense(f) for f in (*part.inside_left, *part.inside_right)}
+    senses |= {f.name: CUT_IN[f.kind.value] for f in part.cut_in}
+    return senses | {f.name: ACROSS[f.kind.value] for f in part.across}

@@ -16,7 +16,9 @@ def read_stock(scalar: Scalar, bare: Scale) -> DrawnStock:
     cursor = Cursor(scalar.text, tokenise(scalar.text))
     form = cursor.low()
     if form not in _FORMS:
-        raise Wrong("stock-form", cursor.offset(), f"{quoted(scalar.text)} is not a form of stock", did_you_mean(form, _FORMS))
+        raise Wrong(
+            "stock-form", cursor.offset(), f"{quoted(scalar.text)} is not a form of stock", did_you_mean(form, _FORMS)
+        )
     cursor.take()
     token = cursor.peek()
     if token is not None and token.kind == "dia":
@@ -29,8 +31,12 @@ def read_stock(scalar: Scalar, bare: Scale) -> DrawnStock:
             raise Wrong("stock-form", cursor.offset(), "a tube needs its bore as well", "write it like 'tube 1 x 3/4'")
         bore = read_quantity(cursor, bare, Measure.LENGTH).number
     if cursor.peek() is not None:
-        raise Wrong("value-unreadable", cursor.offset(), f"{quoted(cursor.rest())} follows a stock that is complete",
-                    "delete it; the length is chosen from the part")
+        raise Wrong(
+            "value-unreadable",
+            cursor.offset(),
+            f"{quoted(cursor.rest())} follows a stock that is complete",
+            "delete it; the length is chosen from the part",
+        )
     sizes = (across,) if bore is None else (across, bore)
     if any(n.measure is not Measure.LENGTH or n.value <= 0 for n in sizes):
         raise Wrong("length-wanted", at, "stock is given by its sizes", "write it like 'round 5/8'")

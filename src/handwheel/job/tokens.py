@@ -21,8 +21,17 @@ _TOKEN = re.compile(
     r"|(?P<other>\S)"
 )
 _DIAMETER_WORDS = ("Ø", "ø", "Φ", "φ")
-_SAME = {"\u2212": "-", "\u2013": "-", "\u2044": "/", "\u2215": "/", "\u2032": "'", "\u2019": "'", "\u2033": '"',
-         "\u201d": '"', "\u00ba": "\u00b0"}
+_SAME = {
+    "\u2212": "-",
+    "\u2013": "-",
+    "\u2044": "/",
+    "\u2215": "/",
+    "\u2032": "'",
+    "\u2019": "'",
+    "\u2033": '"',
+    "\u201d": '"',
+    "\u00ba": "\u00b0",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +71,16 @@ def tokenise(text: str, begin: int = 0) -> tuple[Token, ...]:
             piece = _SAME.get(piece, piece)
         elif kind == "num" and len(piece) > 30:
             raise Wrong("number-too-long", index, "this number has more than 30 digits", "write fewer")
-        tokens.append(Token(kind, piece, index, end, index == begin or text[index - 1].isspace(),
-                            end >= length or text[end].isspace()))
+        tokens.append(
+            Token(
+                kind,
+                piece,
+                index,
+                end,
+                index == begin or text[index - 1].isspace(),
+                end >= length or text[end].isspace(),
+            )
+        )
         index = end
     return tuple(tokens)
 
@@ -111,4 +128,4 @@ class Cursor:
 
     def rest(self) -> str:
         """What is still to be read, as typed."""
-        return self.text[self.offset():].strip()
+        return self.text[self.offset() :].strip()

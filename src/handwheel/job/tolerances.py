@@ -12,7 +12,8 @@ from handwheel.job.tokens import Cursor, Token
 from handwheel.job.wrong import Wrong, quoted
 
 ISO286_CLASS = re.compile(
-    r"(?:CD|EF|FG|JS|ZA|ZB|ZC|cd|ef|fg|js|za|zb|zc|[A-HJKM-PR-VX-Za-hjkm-pr-vx-z])(?:0?1|[2-9]|1[0-8]|0)")
+    r"(?:CD|EF|FG|JS|ZA|ZB|ZC|cd|ef|fg|js|za|zb|zc|[A-HJKM-PR-VX-Za-hjkm-pr-vx-z])(?:0?1|[2-9]|1[0-8]|0)"
+)
 _ZERO = Fraction(0)
 
 
@@ -50,8 +51,12 @@ def _plus_minus(cursor: Cursor, last: Scale, span: Span) -> Tolerance:
     if token.text[0] == "+" and "/" not in token.text:
         number = cursor.peek()
         amount = number.text if number and number.kind == "num" else "0.001"
-        raise Wrong("plus-minus", token.start, f"'{token.text}' is not a tolerance",
-                    f"write '± {amount}' or '+{amount} -{amount}'")
+        raise Wrong(
+            "plus-minus",
+            token.start,
+            f"'{token.text}' is not a tolerance",
+            f"write '± {amount}' or '+{amount} -{amount}'",
+        )
     value = _amount(cursor, last)
     return Tolerance(-value, value, "", span)
 
@@ -64,8 +69,12 @@ def _amount(cursor: Cursor, last: Scale) -> Fraction:
         raise Wrong("tolerance-unreadable", at, "a number is missing after the sign", "write it like '± 0.002'")
     found = read_quantity(cursor, Scale(last.factor, last.measure, True), last.measure)
     if found.number.measure is not last.measure:
-        raise Wrong("tolerance-measure", at, f"a tolerance on a {last.measure.value} is a {last.measure.value}",
-                    "write it in the unit of the size")
+        raise Wrong(
+            "tolerance-measure",
+            at,
+            f"a tolerance on a {last.measure.value} is a {last.measure.value}",
+            "write it in the unit of the size",
+        )
     if last.measure is Measure.ANGLE and found.scale.is_bare and found.number.value != 0:
         raise Wrong("angle-unit", at, "an angle's tolerance carries a unit", "write it like '± 0.5 deg'")
     return found.number.value
@@ -81,17 +90,24 @@ def _limits(cursor: Cursor, last: Scale, span: Span) -> Tolerance:
         cursor.take()
     second = cursor.peek()
     if second is not None and second.kind == "num" and Fraction(second.text) == 0:
-        raise Wrong("limit-sign", second.start, f"'{second.text}' has no sign", f"write '-{second.text}' or '+{second.text}'")
+        raise Wrong(
+            "limit-sign", second.start, f"'{second.text}' has no sign", f"write '-{second.text}' or '+{second.text}'"
+        )
     if first is None or second is None or second.kind != "sign":
-        typed = cursor.text[at:cursor.offset()].strip()
+        typed = cursor.text[at : cursor.offset()].strip()
         number = typed[1:].strip()
         what = f"'{typed}' is a single limit"
-        raise Wrong("single-limit", at, what, f"write '+{number} -0' or '+0 -{number}' for limits, '{typed[0]} {number}' with "
-                    "blanks on both sides of the sign for a sum")
+        raise Wrong(
+            "single-limit",
+            at,
+            what,
+            f"write '+{number} -0' or '+0 -{number}' for limits, '{typed[0]} {number}' with "
+            "blanks on both sides of the sign for a sum",
+        )
     lower = _limit(cursor, last)
     if lower > upper:
-        typed = cursor.text[first.start:second.start].strip().rstrip("/").strip()
-        other = cursor.text[second.start:cursor.tokens[cursor.index - 1].end].strip()
+        typed = cursor.text[first.start : second.start].strip().rstrip("/").strip()
+        other = cursor.text[second.start : cursor.tokens[cursor.index - 1].end].strip()
         raise Wrong("limits-order", at, f"'{typed} {other}' has its lower limit first", f"write '{other} {typed}'")
     return Tolerance(lower, upper, "", span)
 
@@ -99,8 +115,12 @@ def _limits(cursor: Cursor, last: Scale, span: Span) -> Tolerance:
 def _limit(cursor: Cursor, last: Scale) -> Fraction:
     token = cursor.take()
     if token.is_before_blank:
-        raise Wrong("limit-blank", token.start, f"'{token.text}' stands apart from its number",
-                    "set each limit's sign against its number, like '+0.002 -0'")
+        raise Wrong(
+            "limit-blank",
+            token.start,
+            f"'{token.text}' stands apart from its number",
+            "set each limit's sign against its number, like '+0.002 -0'",
+        )
     amount = _amount(cursor, last)
     return -amount if token.text == "-" else amount
 
@@ -112,6 +132,12 @@ def _unknown(cursor: Cursor, token: Token) -> Wrong:
     if token.text == "#":
         return Wrong("value-unreadable", token.start, "'#' is no part of a number", "write 'No. 7 drill'")
     if token.kind == "word" and re.fullmatch(r"[A-Za-z]{1,2}[0-9]+", token.text):
-        return Wrong("class-unknown", token.start, f"'{token.text}' is not a tolerance class", "write one like 'h7' or 'H7'")
-    return Wrong("value-unreadable", token.start, f"{quoted(cursor.rest())} cannot be read after the size",
-                 "units are mm, in, thou, deg, min; a tolerance is like '± 0.002', '+0.002 -0' or 'h7'")
+        return Wrong(
+            "class-unknown", token.start, f"'{token.text}' is not a tolerance class", "write one like 'h7' or 'H7'"
+        )
+    return Wrong(
+        "value-unreadable",
+        token.start,
+        f"{quoted(cursor.rest())} cannot be read after the size",
+        "units are mm, in, thou, deg, min; a tolerance is like '± 0.002', '+0.002 -0' or 'h7'",
+    )

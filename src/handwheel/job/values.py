@@ -15,9 +15,11 @@ from handwheel.job.yamltext import Scalar
 
 _DIAMETERS = frozenset({Size.DIAMETER, Size.LEFT_DIAMETER, Size.RIGHT_DIAMETER, Size.DIAMETER_AT, Size.PITCH_CIRCLE})
 _RADIUS_SIGN = re.compile(r"\s*\(?\s*[Rr](?=[\s.0-9\u00bc-\u00be\u2150-\u215e])")
-_WANTED = {Measure.LENGTH: ("length-wanted", "a length", "write it like '7/16' or '25.4 mm'"),
-           Measure.ANGLE: ("angle-wanted", "an angle", "write it like '2.5 deg'"),
-           Measure.RATIO: ("taper-wanted", "a taper", "write it like '1 in 20' or '0.6 in per ft'")}
+_WANTED = {
+    Measure.LENGTH: ("length-wanted", "a length", "write it like '7/16' or '25.4 mm'"),
+    Measure.ANGLE: ("angle-wanted", "an angle", "write it like '2.5 deg'"),
+    Measure.RATIO: ("taper-wanted", "a taper", "write it like '1 in 20' or '0.6 in per ft'"),
+}
 _FACTORS = (("same", "as", Fraction(1)), ("half", "of", Fraction(1, 2)))
 
 
@@ -32,21 +34,33 @@ def read_value(scalar: Scalar, size: Size, reader: Reader) -> DrawnValue:
     begin = radius.end() if radius else (text.index("(") + 1 if is_auxiliary else 0)
     cursor = Cursor(text, tokenise(text, begin))
     if radius and size is not Size.RADIUS:
-        raise Wrong("radius-sign", text.index(head.strip()[0]), f"'R' gives a radius, but the phrase asks for a {_asked(size)}",
-                    "write the size without 'R', or the phrase with 'radius'")
+        raise Wrong(
+            "radius-sign",
+            text.index(head.strip()[0]),
+            f"'R' gives a radius, but the phrase asks for a {_asked(size)}",
+            "write the size without 'R', or the phrase with 'radius'",
+        )
     _diameter_sign(cursor, size)
     follow = _follow(cursor, scalar, reader)
     want = follow.phrase.size.measure if follow else size.measure
     if follow and want is not size.measure:
-        raise Wrong("follow-measure", begin, f"the {_asked(size)} cannot follow the {_asked(follow.phrase.size)}",
-                    f"follow {_WANTED[size.measure][1]}")
+        raise Wrong(
+            "follow-measure",
+            begin,
+            f"the {_asked(size)} cannot follow the {_asked(follow.phrase.size)}",
+            f"follow {_WANTED[size.measure][1]}",
+        )
     number, last = _sum(cursor, reader.bare, want, follow is not None)
     tolerance = read_tolerance(cursor, last, scalar.span)
     if is_auxiliary and not cursor.take_if(")"):
         raise Wrong("bracket-open", cursor.offset(), "the bracket is not closed", "write ')' at the end")
     if cursor.peek() is not None:
-        raise Wrong("value-unreadable", cursor.offset(), f"{quoted(cursor.rest())} follows a value that is complete",
-                    "delete it")
+        raise Wrong(
+            "value-unreadable",
+            cursor.offset(),
+            f"{quoted(cursor.rest())} follows a value that is complete",
+            "delete it",
+        )
     _check_amount(number, size, follow, tolerance)
     return DrawnValue(text, scalar.at(len(text) - len(text.lstrip())), number, follow, tolerance, is_auxiliary)
 
@@ -60,8 +74,12 @@ def _diameter_sign(cursor: Cursor, size: Size) -> None:
     if token is not None and token.kind == "dia":
         cursor.take()
         if size not in _DIAMETERS:
-            raise Wrong("diameter-sign", token.start, f"'{token.text}' gives a diameter, but the phrase asks for a {_asked(size)}",
-                        "write the size without the sign, or the phrase with 'diameter'")
+            raise Wrong(
+                "diameter-sign",
+                token.start,
+                f"'{token.text}' gives a diameter, but the phrase asks for a {_asked(size)}",
+                "write the size without the sign, or the phrase with 'diameter'",
+            )
 
 
 def _follow(cursor: Cursor, scalar: Scalar, reader: Reader) -> Follow | None:
@@ -111,23 +129,41 @@ def _sum(cursor: Cursor, bare: Scale, want: Measure, follows: bool) -> tuple[Num
 def _at_sum_sign(cursor: Cursor) -> bool:
     """Whether a sign with blanks on both sides comes next, and not one before a tolerance class."""
     token = cursor.peek()
-    return (token is not None and token.kind == "sign" and token.is_after_blank and token.is_before_blank
-            and not is_class(cursor.peek(1)))
+    return (
+        token is not None
+        and token.kind == "sign"
+        and token.is_after_blank
+        and token.is_before_blank
+        and not is_class(cursor.peek(1))
+    )
 
 
 def _check_amount(number: Number, size: Size, follow: Follow | None, tolerance: Tolerance | None) -> None:
     """A size is more than nothing, also at its lower limit; an ISO 286 class belongs to a length."""
     if tolerance is not None and tolerance.iso286 and number.measure is not Measure.LENGTH:
-        raise Wrong("class-on-angle", 0, f"'{tolerance.iso286}' is for lengths and diameters", "write the tolerance like '± 0.5 deg'")
+        raise Wrong(
+            "class-on-angle",
+            0,
+            f"'{tolerance.iso286}' is for lengths and diameters",
+            "write the tolerance like '± 0.5 deg'",
+        )
     if follow is not None:
         return
     may_be_nothing = size is Size.FROM_AXIS
     if number.value < 0 or (number.value == 0 and not may_be_nothing):
-        raise Wrong("size-not-positive", 0, f"the {_asked(size)} comes to {'nothing' if number.value == 0 else 'less than nothing'}",
-                    "a size is more than nothing; check it")
+        raise Wrong(
+            "size-not-positive",
+            0,
+            f"the {_asked(size)} comes to {'nothing' if number.value == 0 else 'less than nothing'}",
+            "a size is more than nothing; check it",
+        )
     if number.measure is Measure.ANGLE and number.value >= (90 if size is Size.ANGLE_TO_AXIS else 180):
-        raise Wrong("angle-too-large", 0, f"an {size.value} is below {'90' if size is Size.ANGLE_TO_AXIS else '180'} deg",
-                    "check it")
+        raise Wrong(
+            "angle-too-large",
+            0,
+            f"an {size.value} is below {'90' if size is Size.ANGLE_TO_AXIS else '180'} deg",
+            "check it",
+        )
 
 
 def read_plain(scalar: Scalar, bare: Scale, want: Measure, may_be_negative: bool = False) -> Number:
@@ -138,7 +174,12 @@ def read_plain(scalar: Scalar, bare: Scale, want: Measure, may_be_negative: bool
         sign = -1 if cursor.take().text == "-" else 1
     number, _ = _sum(cursor, bare, want, False)
     if cursor.peek() is not None:
-        raise Wrong("value-unreadable", cursor.offset(), f"{quoted(cursor.rest())} follows a value that is complete", "delete it")
+        raise Wrong(
+            "value-unreadable",
+            cursor.offset(),
+            f"{quoted(cursor.rest())} follows a value that is complete",
+            "delete it",
+        )
     return Number(sign * number.value, number.measure, number.place)
 
 
@@ -147,17 +188,29 @@ def read_general_tolerance(scalar: Scalar, units: Unit, bare: Scale) -> GeneralT
     found = re.fullmatch(r"ISO 2768-1 ([fmcv])", " ".join(scalar.text.split()))
     if found:
         return GeneralTolerance(None, found[1], scalar.span)
-    loose = re.fullmatch(r"(?:ISO|DIN)?[ -]*(?:ISO)?[ -]*2768(?:-1)?[ -]*([fmcv])?[HKLhkl]?", scalar.text.strip(), re.IGNORECASE)
+    loose = re.fullmatch(
+        r"(?:ISO|DIN)?[ -]*(?:ISO)?[ -]*2768(?:-1)?[ -]*([fmcv])?[HKLhkl]?", scalar.text.strip(), re.IGNORECASE
+    )
     if loose:
-        raise Wrong("general-tolerance", 0, f"{quoted(scalar.text)} is not how that standard is named here",
-                    f"write 'ISO 2768-1 {(loose[1] or 'm').lower()}'")
+        raise Wrong(
+            "general-tolerance",
+            0,
+            f"{quoted(scalar.text)} is not how that standard is named here",
+            f"write 'ISO 2768-1 {(loose[1] or 'm').lower()}'",
+        )
     cursor = Cursor(scalar.text, tokenise(scalar.text))
     token = cursor.peek()
     if token is None or token.kind != "pm":
         example = "± 0.005" if units is Unit.INCH else "± 0.1"
-        raise Wrong("general-tolerance", cursor.offset(), f"{quoted(scalar.text)} is not a general tolerance",
-                    f"write '{example}' or 'ISO 2768-1 m'")
+        raise Wrong(
+            "general-tolerance",
+            cursor.offset(),
+            f"{quoted(scalar.text)} is not a general tolerance",
+            f"write '{example}' or 'ISO 2768-1 m'",
+        )
     tolerance = read_tolerance(cursor, bare, scalar.span)
     if cursor.peek() is not None or tolerance is None or tolerance.iso286:
-        raise Wrong("general-tolerance", cursor.offset(), f"{quoted(cursor.rest())} has no place here", "write '± 0.1' alone")
+        raise Wrong(
+            "general-tolerance", cursor.offset(), f"{quoted(cursor.rest())} has no place here", "write '± 0.1' alone"
+        )
     return GeneralTolerance(tolerance.upper, "", scalar.span)

@@ -27,8 +27,9 @@ class Complaints:
     found: list[Fault] = field(default_factory=list)
     part: str = ""
 
-    def add(self, fault_id: str, span: Span, what: str, do: str, phrases: Iterable[str] = (),
-            others: Iterable[Span] = ()) -> None:
+    def add(
+        self, fault_id: str, span: Span, what: str, do: str, phrases: Iterable[str] = (), others: Iterable[Span] = ()
+    ) -> None:
         """Note one fault."""
         self.found.append(Fault(fault_id, span, what, do, self.part, tuple(phrases), tuple(others)))
 
@@ -41,7 +42,8 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     """What to do about a word not known: the nearest known one, or the list of them."""
     names: Sequence[str] = sorted(set(known))
     near = get_close_matches(word[:80], names, n=1, cutoff=0.6) or [
-        name for name in names if name.lower() == word.lower()]
+        name for name in names if name.lower() == word.lower()
+    ]
     if near:
         return f"did you mean '{near[0]}'?"
     if not names:

@@ -9,18 +9,30 @@ import yaml
 from handwheel.base.faults import Fault, Span
 
 _PLAIN: tuple[tuple[str, str, str], ...] = (
-    ("mapping values are not allowed", "a ':' stands where none can",
-     "check the indentation, or put the text in quotes"),
+    (
+        "mapping values are not allowed",
+        "a ':' stands where none can",
+        "check the indentation, or put the text in quotes",
+    ),
     ("could not find expected ':'", "this line has no ':'", "write 'key: value'"),
-    ("did not find expected key", "this line does not fit the ones above it",
-     "check the indentation, or put the value in quotes"),
-    ("did not find expected '-' indicator", "this line does not fit the list above it",
-     "check the indentation and the '-'"),
+    (
+        "did not find expected key",
+        "this line does not fit the ones above it",
+        "check the indentation, or put the value in quotes",
+    ),
+    (
+        "did not find expected '-' indicator",
+        "this line does not fit the list above it",
+        "check the indentation and the '-'",
+    ),
     ("did not find expected ',' or '}'", "the braces are not closed", "write '}' or a ',' between the entries"),
     ("did not find expected ',' or ']'", "the brackets are not closed", "write ']' or a ',' between the items"),
     ("did not find expected node content", "a value is missing here", "write it, or put the text in quotes"),
-    ("block sequence entries are not allowed", "a '-' stands where no list can begin",
-     "begin the list on its own line; a sum needs a size before the sign"),
+    (
+        "block sequence entries are not allowed",
+        "a '-' stands where no list can begin",
+        "begin the list on its own line; a sum needs a size before the sign",
+    ),
     ("unexpected end of stream", "the quotes are not closed", "close them on the same line"),
     ("character that cannot start any token", "a text cannot begin like this", "put it in quotes"),
     ("found undefined alias", "'*' begins an alias, which is not read", "put the text in quotes"),

@@ -93,8 +93,12 @@ def _decode(data: bytes, file: str, complaints: Complaints) -> str | None:
     """The text without its byte order mark and with plain line ends, or None where it is not text."""
     start = Span(file, 1, 1)
     if len(data) > MOST_BYTES:
-        complaints.add("file-too-large", start, f"the file is {len(data)} bytes long, more than {MOST_BYTES}",
-                       "split the job over several files")
+        complaints.add(
+            "file-too-large",
+            start,
+            f"the file is {len(data)} bytes long, more than {MOST_BYTES}",
+            "split the job over several files",
+        )
         return None
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         complaints.add("not-utf8", start, "the file is UTF-16, not UTF-8", "save it as UTF-8")
@@ -104,19 +108,28 @@ def _decode(data: bytes, file: str, complaints: Complaints) -> str | None:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
         good = data[: error.start].decode("utf-8")
-        complaints.add("not-utf8", _place(good, len(good), file),
-                       f"byte 0x{data[error.start]:02X} is not UTF-8 text", "save the file as UTF-8")
+        complaints.add(
+            "not-utf8",
+            _place(good, len(good), file),
+            f"byte 0x{data[error.start]:02X} is not UTF-8 text",
+            "save the file as UTF-8",
+        )
         return None
     odd = _ODD.search(text)
     if odd:
-        complaints.add("not-text", _place(text, odd.start(), file),
-                       f"the character U+{ord(odd[0]):04X} has no place in a job file", "delete it")
+        complaints.add(
+            "not-text",
+            _place(text, odd.start(), file),
+            f"the character U+{ord(odd[0]):04X} has no place in a job file",
+            "delete it",
+        )
         return None
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     tabs = list(_TAB.finditer(text))
     for tab in tabs:
-        complaints.add("tab", _place(text, tab.start() + tab[0].index("\t"), file),
-                       "a tab indents this line", "indent with blanks")
+        complaints.add(
+            "tab", _place(text, tab.start() + tab[0].index("\t"), file), "a tab indents this line", "indent with blanks"
+        )
     return None if tabs else text
 
 
@@ -147,8 +160,9 @@ class _Builder:
                     self._check_marks(event)
                     stack.append((event, []))
                     if len(stack) > MOST_DEEP:
-                        self.complaints.add("too-deep", self._span(event),
-                                            f"nested more than {MOST_DEEP} deep", "write it flatter")
+                        self.complaints.add(
+                            "too-deep", self._span(event), f"nested more than {MOST_DEEP} deep", "write it flatter"
+                        )
                         return None
                     continue
                 node = self._closed(event, stack)
@@ -162,8 +176,9 @@ class _Builder:
             self.complaints.found.append(syntax_fault(error, self.lines, self.file))
             return None
         if root is None or (isinstance(root, Scalar) and not root.text):
-            self.complaints.add("empty-file", Span(self.file, 1, 1), "there is nothing in the file",
-                                "begin it with 'handwheel: 1'")
+            self.complaints.add(
+                "empty-file", Span(self.file, 1, 1), "there is nothing in the file", "begin it with 'handwheel: 1'"
+            )
             return None
         return root
 
@@ -173,12 +188,14 @@ class _Builder:
             if isinstance(event, yaml.DocumentStartEvent):
                 self.documents += 1
                 if self.documents == 2:
-                    self.complaints.add("second-document", self._span(event), "a second document begins here",
-                                        "keep one job to a file")
+                    self.complaints.add(
+                        "second-document", self._span(event), "a second document begins here", "keep one job to a file"
+                    )
                     return
                 if event.version or event.tags:
-                    self.complaints.add("directive", Span(self.file, 1, 1), "a '%' directive has no place here",
-                                        "delete the line")
+                    self.complaints.add(
+                        "directive", Span(self.file, 1, 1), "a '%' directive has no place here", "delete the line"
+                    )
             yield event
 
     def _closed(self, event: Any, stack: list[tuple[Any, list[Any]]]) -> Node | None:
@@ -187,8 +204,12 @@ class _Builder:
             self._check_marks(event)
             return self._scalar(event)
         if isinstance(event, yaml.AliasEvent):
-            self.complaints.add("alias", self._span(event), f"'*{event.anchor}' is an alias, which is not read",
-                                "write the text out, or put it in quotes")
+            self.complaints.add(
+                "alias",
+                self._span(event),
+                f"'*{event.anchor}' is an alias, which is not read",
+                "write the text out, or put it in quotes",
+            )
             span = self._span(event)
             return Scalar("", span)
         if isinstance(event, yaml.SequenceEndEvent):
@@ -205,26 +226,36 @@ class _Builder:
     def _check_marks(self, event: Any) -> None:
         """Anchors and tags are faults."""
         if event.anchor:
-            self.complaints.add("anchor", self._span(event), f"'&{event.anchor}' is an anchor, which is not read",
-                                "delete it")
+            self.complaints.add(
+                "anchor", self._span(event), f"'&{event.anchor}' is an anchor, which is not read", "delete it"
+            )
         if event.tag:
-            self.complaints.add("tag", self._span(event), f"{quoted(event.tag)} is a tag, which is not read",
-                                "delete it, or put the text in quotes")
+            self.complaints.add(
+                "tag",
+                self._span(event),
+                f"{quoted(event.tag)} is a tag, which is not read",
+                "delete it, or put the text in quotes",
+            )
 
     def _scalar(self, event: Any) -> Scalar:
         span = self._span(event)
         if event.style in ("|", ">"):
-            self.complaints.add("block-scalar", span, f"'{event.style}' begins a text of several lines",
-                                "write it on one line")
+            self.complaints.add(
+                "block-scalar", span, f"'{event.style}' begins a text of several lines", "write it on one line"
+            )
         elif event.end_mark.line != event.start_mark.line:
-            self.complaints.add("several-lines", span, "this text runs over several lines",
-                                "write it on one line, or check the indentation of the next line")
+            self.complaints.add(
+                "several-lines",
+                span,
+                "this text runs over several lines",
+                "write it on one line, or check the indentation of the next line",
+            )
         text: str = event.value
         end = event.end_mark.column + 1
         if event.style not in ("'", '"'):
             return Scalar(text, span, False, (), end)
         line = self.lines[span.line - 1]
-        source = line[span.column:event.end_mark.column - 1]
+        source = line[span.column : event.end_mark.column - 1]
         if source == text:
             return Scalar(text, Span(span.file, span.line, span.column + 1), True, (), end)
         columns = _quoted_columns(source, span.column + 1, len(text), event.style)
@@ -238,13 +269,22 @@ class _Builder:
                 self.complaints.add("key-not-text", key.span, "a key must be a plain text", "write 'key: value'")
                 continue
             if key.text == "<<" and not key.is_quoted:
-                self.complaints.add("merge-key", key.span, "'<<' merges mappings, which is not read",
-                                    "write the entries out, or use 'like:' for a part")
+                self.complaints.add(
+                    "merge-key",
+                    key.span,
+                    "'<<' merges mappings, which is not read",
+                    "write the entries out, or use 'like:' for a part",
+                )
                 continue
             if key.text in seen:
-                self.complaints.add("key-twice", key.span,
-                                    f"{quoted(key.text)} is written twice (first on line {seen[key.text].line})",
-                                    "keep one of them", (), (seen[key.text],))
+                self.complaints.add(
+                    "key-twice",
+                    key.span,
+                    f"{quoted(key.text)} is written twice (first on line {seen[key.text].line})",
+                    "keep one of them",
+                    (),
+                    (seen[key.text],),
+                )
                 continue
             seen[key.text] = key.span
             self._check_emptied(key, value)
@@ -255,16 +295,20 @@ class _Builder:
         """A value that `#` turned into a comment is a fault that says so."""
         if not isinstance(value, Scalar) or value.text or value.is_quoted:
             return
-        rest = self.lines[key.span.line - 1][key.end - 1:]
+        rest = self.lines[key.span.line - 1][key.end - 1 :]
         found = re.match(r"\s*:\s*(#\s*(\S*).*)", rest)
         if not found:
             return
         column = key.end + found.start(1)
         number = re.match(r"[0-9]+", found[2])
         do = f"write 'No. {number[0]} drill'" if number else "write a value before it"
-        self.complaints.add("emptied-by-hash", Span(self.file, key.span.line, column),
-                            f"{quoted(key.text)} is empty: '#' begins a comment, so {quoted(found[1])} is not read",
-                            do, (key.text,))
+        self.complaints.add(
+            "emptied-by-hash",
+            Span(self.file, key.span.line, column),
+            f"{quoted(key.text)} is empty: '#' begins a comment, so {quoted(found[1])} is not read",
+            do,
+            (key.text,),
+        )
 
 
 _ESCAPE = re.compile(r"\\(?:x..|u.{4}|U.{8}|.)|''|.", re.DOTALL)
@@ -278,8 +322,7 @@ def _quoted_columns(source: str, first: int, length: int, style: str) -> tuple[i
         columns.append(first + index)
         found = _ESCAPE.match(source, index)
         step = len(found[0]) if found else 1
-        is_escape = source[index] == "\\" if style == '"' else source[index:index + 2] == "''"
+        is_escape = source[index] == "\\" if style == '"' else source[index : index + 2] == "''"
         index += step if is_escape else 1
     columns.append(first + index)
     return tuple(columns)
-

@@ -2,7 +2,7 @@
 
 Source of the allowances: common practice (docs/decisions/0005); the relief's width is worked out from the swept bit:
 full bar height is cleared by a bit of width w whose flank lies at half angle to the radius when
-    width >= (R + a - d/2) * cot(g) + (w/2) / sin(g),   sin(g) = d / D,
+    width >= (bar/2 - d/2) * cot(g) + (w/2) / sin(g),   sin(g) = d / D,
 and the rule 'a third more than the bit' is used when it is the wider of the two.
 """
 
@@ -14,9 +14,9 @@ from handwheel.plan.bench import Bench, CannotMakeError, cutter_of, diameter_mak
 from handwheel.plan.caution import caution_for
 from handwheel.plan.names import end_name
 from handwheel.plan.records import Makes, Move, Setting, Why
-from handwheel.plan.view import Link, UPoint
+from handwheel.plan.view import Link, UPoint, View
 from handwheel.stages.records import Cutter, Polyline, Sweep, Swing
-from handwheel.workshop.records import BallTool
+from handwheel.workshop.records import BallTool, Workshop
 
 CORNER_WORTH_MM = 2.5
 """Smallest ball radius whose blank's corner is worth taking off first: common practice, no source. [mm]"""
@@ -28,14 +28,14 @@ def is_end_ball(link: Link, length: float) -> bool:
         link.centre < link.u1 - 1e-6)
 
 
-def relief_width(radius: float, neck_radius: float, allowance: float, tool: BallTool, factor: float) -> float:
-    """Width of the relief behind a ball, for the bit to clear the bar. [mm]"""
+def relief_width(radius: float, neck_radius: float, bar_radius: float, tool: BallTool, factor: float) -> float:
+    """Width of the relief behind a ball, for the bit to clear the bar beyond it. [mm]"""
     rule = tool.bit_width_mm * factor
     sine = min(1.0, neck_radius / radius) if radius > 0 else 1.0
     if sine < 1e-6:
         return rule
     cotangent = math.sqrt(1.0 - sine * sine) / sine
-    return max(rule, (radius + allowance - neck_radius) * cotangent + tool.bit_width_mm / 2 / sine)
+    return max(rule, (bar_radius - neck_radius) * cotangent + tool.bit_width_mm / 2 / sine) + 0.05
 
 
 def tool_for(bench: Bench, link: Link) -> BallTool:
@@ -70,7 +70,8 @@ def _blank(bench: Bench, link: Link) -> None:
     if start <= radius + 1e-6:
         return
     knife = _knife(bench)
-    path = ((bench.free_u() + 1.0, radius), (link.u0, radius))
+    back = blank_back(view, link, shop, start)
+    path = ((bench.free_u() + 1.0, radius), (back, radius))
     why = Why("ball-blank", (link.name,),
               f"the blank for {link.name} is {shop.habit('ball diameter allowance'):.3f} mm over the ball on the diameter "
               f"({shop.habits['ball diameter allowance'].whose})")
@@ -78,8 +79,8 @@ def _blank(bench: Bench, link: Link) -> None:
     moves = (
         Move("cross slide", "in", f"touched on the work, Ø {2 * start:.3f} mm", start - radius,
              diameter_makes(f"{link.name} blank diameter", radius)),
-        Move("carriage", "toward the headstock", f"touched on the {datum}", bench.free_u() - link.u0,
-             length_makes(f"{datum} to the back of the {link.name} blank", bench.free_u() - link.u0)),
+        Move("carriage", "toward the headstock", f"touched on the {datum}", bench.free_u() - back,
+             length_makes(f"{datum} to the back of the {link.name} blank", bench.free_u() - back)),
     )
     bench.must(link.name, "more bar beyond the chuck",
                bench.attempt("turn", Sweep(view.path(path)), knife, why, caution=caution_for("turn"), moves=moves))
@@ -87,9 +88,8 @@ def _blank(bench: Bench, link: Link) -> None:
 
 def _relief(bench: Bench, link: Link, tool: BallTool) -> None:
     view, shop = bench.view, bench.shop
-    allowance = shop.habit("ball diameter allowance") / 2
     radius = link.feature.arc_radius or 0.0
-    width = relief_width(radius, link.r0, allowance, tool, shop.habit("relief width factor"))
+    width = room_behind(view, link, shop, tool, _bar_radius(bench))
     floor = max(link.r0, view.greatest_between(link.u0 - width, link.u0))
     if bench.radius_before(link.u0 - width, link.u0) <= floor + 1e-6:
         return
@@ -115,6 +115,30 @@ def _relief(bench: Bench, link: Link, tool: BallTool) -> None:
     bench.must(link.name, "a longer neck behind the ball, or a ball tool with a narrower bit",
                bench.attempt("relieve", Sweep(view.path(path)), cutter, why, caution=caution_for("relieve"), moves=moves,
                              note=note))
+
+
+def room_behind(view: View, link: Link, shop: Workshop, tool: BallTool, bar_radius: float) -> float:
+    """Width of the relief behind an end ball: less where the bar beyond may be turned down to the blank's size. [mm]"""
+    radius, factor = link.feature.arc_radius or 0.0, shop.habit("relief width factor")
+    blank = radius + shop.habit("ball diameter allowance") / 2
+    width = relief_width(radius, link.r0, min(blank, bar_radius), tool, factor)
+    if view.greatest_between(link.u0 - width - 0.1, link.u0) > blank + 1e-6:
+        return relief_width(radius, link.r0, bar_radius, tool, factor)
+    return width
+
+
+def blank_back(view: View, link: Link, shop: Workshop, bar_radius: float) -> float:
+    """u to which the blank of an end ball is turned: past the relief where nothing finished is larger. [mm]"""
+    if shop.ball_tool is None:
+        return link.u0
+    blank = (link.feature.arc_radius or 0.0) + shop.habit("ball diameter allowance") / 2
+    radius, factor = link.feature.arc_radius or 0.0, shop.habit("relief width factor")
+    back = link.u0 - relief_width(radius, link.r0, bar_radius, shop.ball_tool, factor)
+    return back if view.greatest_between(back, link.u0) <= blank + 1e-6 else link.u0
+
+
+def _bar_radius(bench: Bench) -> float:
+    return float(bench.section.outer[:, 1].max())
 
 
 def _corner(bench: Bench, link: Link) -> None:

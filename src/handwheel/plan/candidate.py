@@ -13,10 +13,11 @@ from dataclasses import dataclass, replace
 from handwheel.drawing.records import SolvedPart
 from handwheel.job.records import OutsideKind, Side
 from handwheel.plan.balls import (
+    blank_back,
     finish_end_ball,
     is_end_ball,
     prepare_end_ball,
-    relief_width,
+    room_behind,
 )
 from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, cutter_of, length_makes, square_cutter
 from handwheel.plan.caution import caution_for
@@ -61,8 +62,11 @@ def carry_out(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidat
     bench = Bench(first, shop, finished, section, holding, "bar")
     stock = Stock("round", bar.diameter, high - low, bar.as_named, bar.is_owned, low)
     _saw_blank(bench, stock)
-    _one_holding(bench, candidate.split, len(first.links), candidate.centre_first)
-    section = _second(bench, candidate, back_u)
+    stub = -back_u - shop.habit("facing allowance")
+    if candidate.centre_second:
+        _centre_other_end(bench, bar, stub)
+    _one_holding(bench, candidate.split, len(first.links), STUB_MM if candidate.centre_first else 0.0)
+    section = _second(bench, candidate, back_u, stub)
     stages = tuple(bench.stages)
     _complete(part, section, finished)
     numbered = tuple(Stage(_numbered(s, 10 * (i + 1)), s.before, s.after) for i, s in enumerate(stages))
@@ -84,14 +88,14 @@ def _stations(first: View, shop: Workshop, bar: Choice, candidate: Candidate) ->
     if candidate.centre_first:
         free += STUB_MM
     if is_end_ball(end, first.length) and end.kind is OutsideKind.BALL and shop.ball_tool is not None:
-        allowance = shop.habit("ball diameter allowance") / 2
         radius = end.feature.arc_radius or 0.0
         free += shop.habit("ball end allowance") if end.r1 < 1e-6 else 0.0
         swing = (end.centre or 0.0) - radius - shop.ball_tool.swing_beyond_tip_mm
-        width = relief_width(radius, end.r0, allowance, shop.ball_tool, shop.habit("relief width factor"))
-        face = min(face, swing - clear - 0.01, end.u0 - width - clear)
+        back = blank_back(first, end, shop, bar.diameter / 2)
+        width = room_behind(first, end, shop, shop.ball_tool, bar.diameter / 2)
+        face = min(face, swing - clear - 0.01, min(back, end.u0 - width) - clear - 0.01)
     chuck = bar_chuck(shop, bar.diameter)
-    back = min(face - grip_length(shop, chuck, bar.diameter), -facing)
+    back = min(face - grip_length(shop, chuck, bar.diameter), -facing - (STUB_MM if candidate.centre_second else 0.0))
     return face, free, back
 
 
@@ -108,16 +112,33 @@ def _saw_blank(bench: Bench, stock: Stock) -> None:
         sums=sums, note=f"saw {name} {stock.length_mm:.2f} mm", holding=vice))
 
 
-def _one_holding(bench: Bench, low: int, high: int, with_centre: bool) -> None:
+def _centre_other_end(bench: Bench, bar: Choice, stub: float) -> None:
+    """Before anything else: the far end of the blank faced and centred, held short, for the second holding's centre."""
+    first = bench.view
+    turned = view(first.part, first.toward.other)
+    face = first.length + stub - bench.shop.habit("chuck clearance")
+    other = Bench(turned, bench.shop, bench.finished, bench.section, bar_holding(turned, bench.shop, bar.diameter, face),
+                  bench.setting)
+    _face(other, False, stub)
+    _centre_stub(other, stub)
+    bench.stages.extend(other.stages)
+    bench.section = other.section
+
+
+def _one_holding(bench: Bench, low: int, high: int, stub: float, is_centred: bool = False) -> None:
     """Everything done in one holding: links low to high of the bench's view, from the tailstock."""
     links = bench.view.links[low:high]
     ball = links[-1] if links and links[-1].kind is OutsideKind.BALL and is_end_ball(
         links[-1], bench.view.length) and bench.shop.ball_tool is not None else None
-    _face(bench, ball is not None and links[-1].r1 < 1e-6, with_centre)
+    with_centre = stub > 0.0
+    if with_centre and ball is not None:
+        raise CannotMakeError(ball.name, "a centre would stand where the ball's pole is to be", "no centre")
+    if not is_centred:
+        _face(bench, ball is not None and links[-1].r1 < 1e-6, stub)
     if with_centre:
-        if ball is not None:
-            raise CannotMakeError(ball.name, "a centre would stand where the ball's pole is to be", "no centre")
-        _centre_stub(bench)
+        if not is_centred:
+            _centre_stub(bench, stub)
+        bench.holding = replace(bench.holding, centre_mm=bench.free_end()[1])
     make_holes(bench, bench.view.drillings(True) if not with_centre else ())
     if ball is not None:
         prepare_end_ball(bench, ball)
@@ -126,15 +147,15 @@ def _one_holding(bench: Bench, low: int, high: int, with_centre: bool) -> None:
             turn_link(bench, link)
     finish_edges(bench, links)
     if with_centre:
-        _stub_off(bench)
+        _stub_off(bench, stub)
         make_holes(bench, bench.view.drillings(True))
     if ball is not None:
         finish_end_ball(bench, ball)
 
 
-def _face(bench: Bench, is_pole: bool, with_centre: bool) -> None:
+def _face(bench: Bench, is_pole: bool, stub: float) -> None:
     target = bench.view.length
-    target += bench.shop.habit("ball end allowance") if is_pole else STUB_MM if with_centre else 0.0
+    target += bench.shop.habit("ball end allowance") if is_pole else stub
     free = bench.free_u()
     if free - target < 1e-6:
         return
@@ -143,7 +164,7 @@ def _face(bench: Bench, is_pole: bool, with_centre: bool) -> None:
     if knife is None:
         raise CannotMakeError("end", "the workshop has no knife tool to face with", "a right-hand knife tool")
     datum, _ = bench.free_end()
-    is_length = not is_pole and not with_centre and bench.holding.surface != "stock"
+    is_length = not is_pole and stub == 0.0 and bench.holding.surface != "stock"
     what = "overall length" if is_length else f"{datum} faced true"
     phrase = "overall length" if is_length else f"allowance off the {datum}"
     why = Why("face-first", (), "the sawn end is faced so that lengths can be touched off it"
@@ -156,13 +177,13 @@ def _face(bench: Bench, is_pole: bool, with_centre: bool) -> None:
         moves=() if is_length else moves, sums=sums, note=what))
 
 
-def _centre_stub(bench: Bench) -> None:
+def _centre_stub(bench: Bench, stub: float) -> None:
     end = bench.view.links[-1]
     radius = min(1.6, 0.8 * min(end.r1, end.least))
     if radius < 0.8:
         raise CannotMakeError(end.name, f"{end.name} is too thin for a centre", "a shorter overhang")
     free = bench.free_u()
-    depth = min(STUB_MM - 3.0, radius / math.tan(math.radians(30.0)) + 1.0)
+    depth = min(stub - 3.0, radius / math.tan(math.radians(30.0)) + 1.0)
     mouth = depth - 1.0
     points = [(free - depth, 0.0), (free - depth, 0.4 * radius), (free - mouth, 0.4 * radius), (free, radius)]
     cutter = Cutter("centre drill", "centre drill", bench.view.outline([(0.0, 0.0), (depth, radius), (depth, 0.0)]))
@@ -173,23 +194,22 @@ def _centre_stub(bench: Bench) -> None:
     bench.must(end.name, "a smaller centre drill", bench.attempt(
         "centre", Bore(bench.view.profile(points)), cutter, why, caution=caution_for("centre"), settings=settings,
         moves=(Move("tailstock", "toward the headstock", "touched on the end", depth, length_makes("depth of the centre", depth)),)))
-    bench.holding = replace(bench.holding, centre_mm=bench.free_end()[1])
 
 
-def _stub_off(bench: Bench) -> None:
+def _stub_off(bench: Bench, stub: float) -> None:
     bench.holding = replace(bench.holding, centre_mm=None)
     low, high = bench.view.span(-1e4, bench.view.length)
     width = min((t.width_mm for t in bench.shop.tools if t.kind == "parting" and t.width_mm), default=1.5)
     cutter = square_cutter(bench.view, width, 14.0, "left", f"parting tool {width:g} mm", True)
     datum, _ = bench.free_end()
     moves = (Move("carriage", "toward the headstock", f"touched on the {datum}", bench.free_u() - bench.view.length,
-                  length_makes(f"{datum} of the stub to the finished end", STUB_MM), "set by the left corner of the tool"),)
+                  length_makes(f"{datum} of the stub to the finished end", stub), "set by the left corner of the tool"),)
     bench.must("stub", "saw it off and face", bench.attempt(
         "part off", Truncate(low, high), cutter, Why("stub-off-last", (), "the stub with the centre comes off"),
         caution=caution_for("part off"), moves=moves))
 
 
-def _second(bench: Bench, candidate: Candidate, back_u: float) -> Section:
+def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float) -> Section:
     """Take the chucking piece off, turn the part round, and finish the other end."""
     first, facing = bench.view, bench.shop.habit("facing allowance")
     if candidate.second is None:
@@ -203,7 +223,7 @@ def _second(bench: Bench, candidate: Candidate, back_u: float) -> Section:
             "part off", Truncate(low, high), cutter, Why("parted-to-length", (), "nothing finished can be held for facing: "
                                                          "parted off to length"), caution=caution_for("part off"), moves=moves))
         return bench.section
-    if back_u < -CHUCKING_PIECE_MM:
+    if back_u < -facing - CHUCKING_PIECE_MM and not candidate.centre_second:
         low, high = first.span(-facing, 1e4)
         vice = Holding("vice, protected jaws", "vice", candidate.second.from_mm, candidate.second.to_mm,
                        candidate.second.surface, str(first.toward.other), candidate.second.face_mm)
@@ -215,7 +235,8 @@ def _second(bench: Bench, candidate: Candidate, back_u: float) -> Section:
     other = Bench(second, bench.shop, bench.finished, bench.section, candidate.second,
                   f"{candidate.second.kind} on {'ball' if candidate.second.kind == 'ball collet' else 'finished work'}")
     count = len(first.links)
-    _one_holding(other, count - candidate.split, count, candidate.centre_second)
+    with_centre = candidate.centre_second
+    _one_holding(other, count - candidate.split, count, stub if with_centre else 0.0, with_centre)
     bench.stages.extend(other.stages)
     bench.section = other.section
     return other.section

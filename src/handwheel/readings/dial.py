@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 
+from handwheel.base.tolerance import EQUAL_MM
 from handwheel.workshop.records import BallTool, Handwheel, Workshop
 
 TIE = 1e-9
@@ -31,8 +32,9 @@ def dial(exact_mm: float, wheel: Handwheel) -> tuple[int, float, float]:
     Raises
         ValueError: a travel below zero or not finite; give the way and its amount instead.
     """
-    if not math.isfinite(exact_mm) or exact_mm < 0.0:
+    if not math.isfinite(exact_mm) or exact_mm < -EQUAL_MM:
         raise ValueError(f"a travel of {exact_mm} mm cannot be dialled; give the way and an amount not below zero")
+    exact_mm = max(0.0, exact_mm)
     turns = math.floor(exact_mm / wheel.lead_mm)
     rest = exact_mm / wheel.lead_mm * wheel.divisions - turns * wheel.divisions
     parts = max(0, math.ceil(rest / wheel.smallest_part - 0.5 - TIE))

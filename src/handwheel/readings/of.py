@@ -83,7 +83,7 @@ def measured_directly(move: Move, operation: Operation, units: Unit) -> Reading:
     made = made_text(move.makes, units) if move.makes else f"move {length_text(move.exact_mm, units)}"
     text = (
         f"{move.wheel.capitalize()} {move.way}: this workshop has no {move.wheel} wheel to read, "
-        f"so measure directly from {move.zero}: {made}."
+        f"so measure directly, {move.zero}: {made}."
     )
     return Reading(
         operation.number, operation.part, move.wheel, move.way, move.zero, 0, 0.0, "", 0.0, move.exact_mm, text,

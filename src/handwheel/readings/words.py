@@ -11,6 +11,9 @@ INCH_MM = 25.4
 PLACES = {Unit.INCH: 4, Unit.MM: 3}
 LEAST_PLACES = {Unit.INCH: 3, Unit.MM: 2}
 
+HALF_NOISE = 1e-9
+"""Added before rounding, so that an exact half goes up whatever the arithmetic made of its last bit."""
+
 
 def in_unit(length_mm: float, units: Unit) -> float:
     """A length in that unit. [mm] in."""
@@ -29,6 +32,7 @@ def other(units: Unit) -> Unit:
 
 def trimmed(value: float, places: int, least: int = 0) -> str:
     """A decimal rounded to `places`, its last zeros taken off down to `least` places; never `-0`."""
+    value += math.copysign(HALF_NOISE, value)
     whole, _, decimals = f"{value:.{places}f}".partition(".")
     decimals = decimals.rstrip("0").ljust(least, "0")
     text = f"{whole}.{decimals}" if decimals else whole
@@ -55,8 +59,7 @@ def inward(low_mm: float, high_mm: float, units: Unit) -> tuple[str, str]:
         up, down = math.ceil(low * step - 1e-6), math.floor(high * step + 1e-6)
         if up < down or math.isclose(low, high):
             break
-    least = LEAST_PLACES[units]
-    return trimmed(up / step, places, least), trimmed(down / step, places, least)
+    return f"{up / step:.{places}f}", f"{down / step:.{places}f}"
 
 
 def limits_text(low_mm: float, high_mm: float, units: Unit, sign: str = "") -> str:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from handwheel.sheets.collide import Rect, Segment, rects_meet, segment_meets, segments_of, text_rect
 from handwheel.sheets.fonts import text_width_mm
-from handwheel.sheets.primitives import Box, Circle, Item, Line, Solid, Text, arrowhead
+from handwheel.sheets.primitives import Box, Circle, Item, Line, LineType, Solid, Text, arrowhead
 
 SIZE_PT = 8.5
 GAP_MM = 0.55
@@ -32,7 +32,10 @@ class Callout:
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """A length along the axis between xa and xb, with extension lines from ya and yb (picture's y, down)."""
+    """A length along the axis between xa and xb, with extension lines from ya and yb (picture's y, down).
+
+    `from_datum`: xa is the datum, marked with the small circle of an origin.
+    """
 
     text: str
     xa: float
@@ -42,6 +45,7 @@ class Span:
     bold: bool = False
     boxed: bool = False
     table_text: str = ""
+    from_datum: bool = False
 
 
 @dataclass
@@ -95,7 +99,7 @@ def boxed_text(x: float, y: float, text: str, bold: bool, boxed: bool) -> list[I
     if boxed:
         half = text_width_mm(text, SIZE_PT, bold) / 2 + 0.8
         left, top, height = x - half - 2.2, y - 3.0, 3.9
-        items.append(Box(left, top, 2 * half + 2.2, height, kind=Line(0, 0, 0, 0).kind))
+        items.append(Box(left, top, 2 * half + 2.2, height, LineType.THIN))
         items.append(Solid(((left + 0.5, top + 2.8), (left + 2.0, top + 2.8), (left + 1.25, top + 1.3))))
     return items
 
@@ -149,16 +153,21 @@ def place_callouts(placer: Placer, callouts: Iterable[Callout], rows: int = 4) -
         _try_callout(placer, callout, number, rows)
 
 
+def _span_end(span: Span, x: float, y: float, dx: float) -> list[Item]:
+    if span.from_datum and x == span.xa:
+        return [Circle(x, y, 0.9, LineType.EDGE)]
+    return [arrowhead(x, y, dx, 0)]
+
+
 def _span_items(span: Span, lane_y: float, text_x: float, number: int) -> list[Item]:
     low, high = min(span.xa, span.xb), max(span.xa, span.xb)
     ends = {span.xa: span.ya, span.xb: span.yb}
     items: list[Item] = [Line(x, y + 1.0, x, lane_y + 1.2) for x, y in ends.items()]
     width = text_width_mm(str(number) if number else span.text, SIZE_PT, span.bold) + (3.8 if span.boxed else 0.0)
     left, right = low, high
-    if high - low >= 7.0:
-        items += [arrowhead(low, lane_y, -1, 0), arrowhead(high, lane_y, 1, 0)]
-    else:
-        items += [arrowhead(low, lane_y, 1, 0), arrowhead(high, lane_y, -1, 0)]
+    sense = 1.0 if high - low >= 7.0 else -1.0
+    items += _span_end(span, low, lane_y, -sense) + _span_end(span, high, lane_y, sense)
+    if sense < 0:
         left, right = low - 5.0, high + 5.0
     if text_x + width / 2 > right:
         right = text_x + width / 2

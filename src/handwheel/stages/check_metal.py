@@ -8,9 +8,9 @@ import numpy as np
 
 from handwheel.stages.case import Case, Finding
 from handwheel.stages.compare import INSIDE_MM, SAME_MM, excess, sticks_out
-from handwheel.stages.envelope import Floats, Polyline, aligned, clip
+from handwheel.stages.envelope import Floats, aligned, clip
 from handwheel.stages.metal import ends
-from handwheel.stages.records import Section, Truncate
+from handwheel.stages.records import Polyline, Section, Truncate
 
 ROUND_MM = 0.01
 """What a gripped diameter may vary by along the grip, on the radius, and still be called a cylinder. [mm]"""

@@ -56,7 +56,8 @@ def overhang(case: Case) -> Finding | None:
     if holding.centre_mm is not None:
         greatest = context.greatest_with_centre
         if greatest is not None and ratio > greatest:
-            return Finding(f"{said}; {greatest:g} to 1 is the most with a centre", "a steady, or a shorter stage at a time")
+            return Finding(f"{said}; {greatest:g} to 1 is the most with a centre",
+                           "a steady, or a shorter stage at a time")
         return Finding()
     if ratio > context.greatest_overhang:
         return Finding(f"{said}; {context.greatest_overhang:g} to 1 is the most without a centre",
@@ -107,18 +108,19 @@ def room_for_bit(case: Case) -> Finding | None:
     cut = case.cut
     if not isinstance(cut, Swing) or len(case.cutter.outline) < 3:
         return None
-    worst, where, into_part = 0.0, 0.0, 0.0
+    worst = where = into_part = dug_at = 0.0
     for angle in (cut.from_deg, cut.to_deg):
         edge = clip(lower_chain(_swung_bit(case.cutter.outline, cut, angle)), *ends(case.after))
         amount, station = _above(case.after.outer, edge)
         if amount > worst:
-            worst, where, into_part = amount, station, _above(case.finished.outer, edge)[0]
+            worst, where = amount, station
+            into_part, dug_at = _above(case.finished.outer, edge)
     if worst <= INSIDE_MM:
         return Finding()
     context = case.context
     if into_part > INSIDE_MM:
-        return Finding(f"the bit's flank goes {context.length(into_part)} into the finished part near "
-                       f"{context.station(where)}", "a bit ground to a sharper point, or end the swing sooner")
+        return Finding(f"the bit's flank goes {context.length(into_part)} into the finished part at "
+                       f"{context.station(dug_at)}", "a bit ground to a sharper point, or end the swing sooner")
     return Finding(f"{context.length(worst)} of metal stands in the way of the bit's flank at {context.station(where)}",
                    "a wider or deeper relief behind the ball first")
 
@@ -126,8 +128,8 @@ def room_for_bit(case: Case) -> Finding | None:
 def stiff_diameter_mm(section: Section, from_mm: float, to_mm: float) -> float:
     """Diameter of the plain bar that bends as much as this one, held at from_mm and pushed at to_mm. [mm]
 
-    Cantilever, bending alone: integral of x^2/(D^4 - d^4) along the bar, x from the push, is L^3/(3 D_eff^4). What is
-    not metal between the two counts as the least share of the overhang, so an overhang beyond the metal is slender.
+    Cantilever, bending alone: integral of x^2/(D^4 - d^4) along the bar, x from the push, is L^3/(3 D_eff^4).
+    Where there is no metal between the two (a mandrel's face short of the work) nothing is taken to bend.
     """
     left, right = min(from_mm, to_mm), max(from_mm, to_mm)
     length = right - left
@@ -173,19 +175,17 @@ def _room_of_sweep(outline: Polyline, path: Polyline, holding: Holding) -> float
     away, limit = _away(holding), holding.device_radius_mm
     placed = path[:, None, :] + outline[None, :, :]
     z, r = away * (placed[..., 0] - holding.face_mm), placed[..., 1]
+    if not z.size:
+        return math.inf
     if limit is None:
         return float(z.min())
+    # the body swept is a row of prisms: its nearest point within the radius is a corner, or on an edge at the radius
+    edges = (((z, r), (np.roll(z, -1, 1), np.roll(r, -1, 1))), ((z[:-1], r[:-1]), (z[1:], r[1:])))
     found = [z[r <= limit]]
-    # the body swept is a prism: its nearest point within the radius is a corner of it, or where an edge passes the radius
-    for axis, shift in ((0, 0), (1, -1)):
-        other_z, other_r = np.roll(z, -1, axis), np.roll(r, -1, axis)
-        if shift == 0:
-            first_z, first_r, other_z, other_r = z[:-1], r[:-1], other_z[:-1], other_r[:-1]
-        else:
-            first_z, first_r = z, r
-        passes = (first_r - limit) * (other_r - limit) < 0.0
-        share = (limit - first_r[passes]) / (other_r[passes] - first_r[passes])
-        found.append(first_z[passes] + share * (other_z[passes] - first_z[passes]))
+    for (z0, r0), (z1, r1) in edges:
+        passes = (r0 - limit) * (r1 - limit) < 0.0
+        share = (limit - r0[passes]) / (r1[passes] - r0[passes])
+        found.append(z0[passes] + share * (z1[passes] - z0[passes]))
     near = np.concatenate(found)
     return float(near.min()) if len(near) else math.inf
 
@@ -219,7 +219,8 @@ def _above(outer: Polyline, edge: Polyline) -> tuple[float, float]:
     counts = np.isfinite(both.a0) & np.isfinite(both.b0) & (both.z1 - both.z0 > INSIDE_MM)
     if not counts.any():
         return 0.0, 0.0
-    amounts = np.concatenate([(both.a0 - np.maximum(both.b0, 0.0))[counts], (both.a1 - np.maximum(both.b1, 0.0))[counts]])
+    height0, height1 = both.a0 - np.maximum(both.b0, 0.0), both.a1 - np.maximum(both.b1, 0.0)
+    amounts = np.concatenate([height0[counts], height1[counts]])
     best = int(np.argmax(amounts))
     return float(amounts[best]), float(np.concatenate([both.z0[counts], both.z1[counts]])[best])
 

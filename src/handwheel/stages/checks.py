@@ -19,7 +19,7 @@ CHECKS: tuple[Check, ...] = (
     Check("overhang", "unsupported length against the diameter of the bar that bends as much", overhang),
     Check("parting reach", "the parting tool's reach against the radius", parting_reach),
     Check("ball tool's range", "the ball's radius against the ranges of the ball tool's head", ball_range),
-    Check("room for the ball tool's bit", "the bit's flank, at the ends of its swing, against the metal beside the ball",
+    Check("room for the ball tool's bit", "the bit's flank, at the ends of its swing, against metal beside the ball",
           room_for_bit),
     Check("nothing left", "after the last operation no metal is left but what is said", nothing_left),
 )

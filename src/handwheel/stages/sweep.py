@@ -32,6 +32,8 @@ def swept_edge(outline: Polyline, path: Polyline) -> Polyline:
 
     Empty (0, 2) when tool and path together have no width.
     """
+    if not len(outline) or not len(path):
+        return np.empty((0, 2))
     chain = lower_chain(outline)
     edges = [_straight(chain, path[i], path[i + 1]) for i in range(len(path) - 1)] or [chain + path[0]]
     edges = [edge for edge in edges if edge[-1, 0] - edge[0, 0] > MERGE_MM]

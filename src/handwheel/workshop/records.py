@@ -181,6 +181,8 @@ class Workshop:
     bars: tuple[Bar, ...]
     materials: tuple[Material, ...]
     habits: Mapping[str, Habit]
+    centres: tuple[str, ...] = ()
+    """Tailstock centres at hand: 'fixed', 'running'."""
 
     def habit(self, name: str) -> float:
         """The habit's value, in mm (or its own unit). KeyError for a name that docs/workshop.md does not list."""

@@ -1,0 +1,117 @@
+"""Measures handwheel beside what one would otherwise pick, in one run, and prints a table.
+
+    python benchmarks/run.py [--quick]
+
+Needs the test extra (SciPy). Nothing is asserted: a time is a fact about one machine on one day, the ratios carry
+further. README.md beside this file says how each row is measured.
+"""
+
+from __future__ import annotations
+
+import argparse
+import platform
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+
+import numpy as np
+import sizing
+
+ROOT = Path(__file__).resolve().parents[1]
+DEMO = ROOT / "examples" / "tapping-stand.yaml"
+
+
+def median_s(work: Callable[[], object], times: int) -> float:
+    """Median wall time of the work, once warmed. [s]"""
+    work()
+    taken = []
+    for _ in range(times):
+        start = time.perf_counter()
+        work()
+        taken.append(time.perf_counter() - start)
+    return statistics.median(taken)
+
+
+def row(name: str, seconds: float, beside: str = "") -> None:
+    print(f"| {name} | {seconds * 1000:,.1f} | {beside} |", flush=True)
+
+
+def head(title: str) -> None:
+    print(f"\n**{title}**\n\n| what | ms | beside |\n| --- | ---: | --- |")
+
+
+def solve_all(solve: Callable[[sizing.System], object], systems: list[sizing.System]) -> list[object]:
+    return [solve(system) for system in systems]
+
+
+def solver(times: int) -> None:
+    """One example's equations after another, all methods from one start, to one tolerance."""
+    for path in sorted((ROOT / "examples").glob("*.yaml")):
+        systems = sizing.systems(path)
+        count = sum(system.size for system in systems)
+        head(f"{path.name}: {count} unknowns in {len(systems)} tied groups, same equations and start")
+        least = 0.0
+        for method, solve in sizing.METHODS.items():
+            ends = [solve(system) for system in systems]
+            left = max(float(np.abs(system.residual(end)).max()) for system, end in zip(systems, ends, strict=True))
+            taken = median_s(partial(solve_all, solve, systems), times)
+            least = least or taken
+            row(method, taken, f"{taken / least:.1f} times the first; residual left {left:.0e}")
+        whole = median_s(partial(solve_all, sizing.every_shape, systems), times)
+        row("every shape the drawing allows (12 starts, linear equations first)", whole, f"{whole / least:.1f} times")
+
+
+def many_parts(times: int) -> None:
+    """Reading and sizing of jobs of 50 and of 500 parts."""
+    head("many parts in one job")
+    before = 0.0
+    for count in (50, 500):
+        text = sizing.many(count).encode()
+        reading = median_s(partial(sizing.read, text), times)
+        job = sizing.read(text)
+        taken = median_s(partial(sizing.size, job), times)
+        beside = f"{taken / before:.1f} times the time for 10 times the parts" if before else ""
+        row(f"reading {count} parts", reading)
+        row(f"sizing {count} parts", taken, beside)
+        before = taken
+
+
+def commands(times: int) -> None:
+    """Whole commands, each in a process of its own."""
+    head("commands, each a fresh process")
+    python = [sys.executable, "-c", "pass"]
+    bare = median_s(lambda: subprocess.run(python, check=True), times)
+    row("Python alone", bare)
+    row_of(["size", str(DEMO)], "handwheel size, the demo", bare, times)
+    with tempfile.TemporaryDirectory() as folder:
+        row_of(["make", str(DEMO), "--out", folder], "handwheel make, the demo, PDF and all", bare, times)
+    scipy = [sys.executable, "-c", "from scipy.optimize import least_squares"]
+    taken = median_s(lambda: subprocess.run(scipy, check=True), times)
+    row("importing SciPy's least_squares, for comparison", taken, f"{taken / bare:.1f} times Python alone")
+
+
+def row_of(words: list[str], name: str, bare: float, times: int) -> None:
+    command = [sys.executable, "-m", "handwheel", *words]
+    status = subprocess.run(command, capture_output=True, check=False).returncode
+    taken = median_s(lambda: subprocess.run(command, capture_output=True, check=False), times)
+    note = "" if status == 0 else f"; exit status {status}"
+    row(name, taken, f"{taken / bare:.1f} times Python alone{note}")
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--quick", action="store_true", help="three measurements of each instead of eleven")
+    times = 3 if parser.parse_args().quick else 11
+    print(f"Python {platform.python_version()}, {platform.machine()}, medians of {times} after a warm-up")
+    solver(times)
+    many_parts(max(3, times // 3))
+    commands(times)
+
+
+if __name__ == "__main__":
+    main()

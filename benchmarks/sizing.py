@@ -1,0 +1,143 @@
+"""The equations of a job as plain functions, and the ways of solving them that are measured side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+import numpy as np
+from handwheel.drawing.size import size_job
+from handwheel.job.read import read_job
+from numpy.typing import NDArray
+from scipy.optimize import least_squares
+
+from handwheel.drawing.ad import Dual, value_of
+from handwheel.drawing.group import Group, build_group, tied_groups
+from handwheel.drawing.guess import first_guess
+from handwheel.drawing.levenberg import descend
+from handwheel.drawing.records import Drawing
+from handwheel.drawing.solve import attempt
+from handwheel.job.records import Job
+
+Array = NDArray[np.float64]
+TOLERANCE = 1e-12
+
+
+def read(text: bytes) -> Job:
+    """The job, or an error with its faults: a benchmark of a faulty job measures nothing."""
+    job, faults = read_job(text, "benchmark.yaml")
+    if job is None or faults:
+        raise ValueError("\n".join(fault.line() for fault in faults))
+    return job
+
+
+def size(job: Job) -> Drawing:
+    """The job sized; an error unless it came out."""
+    drawing = size_job(job)
+    if drawing.faults:
+        raise ValueError("\n".join(fault.line() for fault in drawing.faults))
+    return drawing
+
+
+@dataclass
+class System:
+    """A group's equations over its unknowns, shape by shape as the drawing gives them, nothing eliminated."""
+
+    group: Group
+
+    @cached_property
+    def equations(self) -> list[Callable[[list[object]], object]]:
+        return [equation.fn for equation in self.group.equations()]
+
+    @cached_property
+    def start(self) -> Array:
+        x = [0.0] * self.group.count
+        for shape in self.group.shapes.values():
+            first_guess(shape, x, None)
+        return np.array(x[1:])
+
+    @property
+    def size(self) -> int:
+        return self.group.count - 1
+
+    def residual(self, x: Array) -> Array:
+        """The equations' misses at x (n,)."""
+        v = [0.0, *x.tolist(), *self.group.numbers()]
+        return np.array([value_of(fn(v)) for fn in self.equations])
+
+    def jacobian(self, x: Array) -> Array:
+        """The exact derivatives at x, (m, n)."""
+        return self.both(x[:, None])[1][0]
+
+    def both(self, starts: Array) -> tuple[Array, Array]:
+        """Misses (K, m) and derivatives (K, m, n) at the starts (n, K) together."""
+        n, k = starts.shape
+        v = [0.0, *(Dual(starts[i], {i: 1.0}) for i in range(n)), *self.group.numbers()]
+        f, jac = np.zeros((k, len(self.equations))), np.zeros((k, len(self.equations), n))
+        for i, fn in enumerate(self.equations):
+            found = fn(v)
+            f[:, i] = value_of(found)
+            if isinstance(found, Dual):
+                for j, slope in found.g.items():
+                    jac[:, i, j] = slope
+        return f, jac
+
+
+def systems(path: Path) -> list[System]:
+    """One system for each group of tied parts."""
+    job = read(path.read_bytes())
+    return [System(build_group(job, parts, assemblies)) for parts, assemblies in tied_groups(job)]
+
+
+def ours(system: System) -> Array:
+    """handwheel's own steps, from the one start."""
+    ends, _ = descend(system.both, system.start[:, None])
+    return ends[:, 0]
+
+
+def scipy_way(method: str, is_exact: bool) -> Callable[[System], Array]:
+    """least_squares by that method, with exact derivatives or differences."""
+
+    def solve(system: System) -> Array:
+        slopes = system.jacobian if is_exact else "2-point"
+        found = least_squares(
+            system.residual, system.start, jac=slopes, method=method, xtol=TOLERANCE, ftol=TOLERANCE, gtol=TOLERANCE
+        )
+        return np.asarray(found.x)
+
+    return solve
+
+
+METHODS: dict[str, Callable[[System], Array]] = {
+    "handwheel's steps, exact derivatives": ours,
+    "least_squares trf, differences": scipy_way("trf", False),
+    "least_squares lm, differences": scipy_way("lm", False),
+    "least_squares trf, exact derivatives": scipy_way("trf", True),
+    "least_squares lm, exact derivatives": scipy_way("lm", True),
+}
+
+
+def every_shape(system: System) -> object:
+    """What sizing a group really does: every shape its dimensions allow, or what stops it."""
+    return attempt(system.group, system.group.equations())
+
+
+def many(count: int) -> str:
+    """A job of so many parts, each a ball, a cone and a tenon, no two alike."""
+    lines = ["handwheel: 1", "job: Many", "units: mm", "parts:"]
+    for n in range(count):
+        ball, length = 12 + 0.01 * n, 30 + 0.03 * n
+        lines += [
+            f"  lever-{n}:",
+            "    outside: [{ball: hub}, {cone: shank}, {cylinder: tenon}]",
+            "    dimensions:",
+            f"      hub diameter: {ball:.2f}",
+            "      shank diameter at hub centre: 8",
+            "      shank right diameter: 6.5",
+            "      tenon diameter: 5",
+            "      tenon length: 6",
+            f"      overall length: {length:.2f}",
+        ]
+    return "\n".join(lines) + "\n"

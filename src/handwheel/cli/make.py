@@ -1,0 +1,83 @@
+"""The command `make`: from a job file to a folder of sheets."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from handwheel.cli.files import read_input, write_all
+from handwheel.cli.load import is_good, load_job, size_with
+from handwheel.cli.wrong import CANNOT, DONE, WRONG, InputWrong, one_line, tell
+from handwheel.job.records import Job
+from handwheel.plan.records import Plan
+from handwheel.workshop.records import Workshop
+
+
+def sheets_folder(path: str) -> Path:
+    """Where the sheets go when nothing else is said: beside the job file, its name and ` sheets`."""
+    job_file = Path(path)
+    return job_file.with_name(f"{job_file.stem} sheets")
+
+
+def make(path: str, out: str | None, paper: str) -> int:
+    """`handwheel make`: writes the folder and returns the exit status; everything it says is for a person."""
+    from handwheel.plan.route import plan_job
+    from handwheel.readings.of import readings_of
+    from handwheel.sheets.jobjson import job_json
+    from handwheel.sheets.make import make_sheets
+
+    progress("reading and sizing")
+    job = load_job(path)
+    drawing, _ = size_with(job, (), None)
+    tell(drawing.notices)
+    if not is_good(drawing):
+        tell(drawing.faults)
+        return WRONG
+    workshop = load_workshop(job)
+    progress("planning")
+    plan = plan_job(drawing, workshop)
+    progress("reading the wheels")
+    readings = readings_of(plan, workshop)
+    progress("drawing the sheets")
+    files = dict(make_sheets(drawing, plan, readings, workshop, meta_of(path, paper)))
+    files["job.json"] = job_json(drawing, plan, readings, workshop).encode("ascii")
+    folder = Path(out) if out is not None else sheets_folder(path)
+    write_all(folder, files)
+    return report(plan, workshop, folder)
+
+
+def load_workshop(job: Job) -> Workshop:
+    """The job's own workshop, its path relative to the job file, or the built-in one for the job's units."""
+    from handwheel.workshop.read import built_in_workshop, read_workshop
+
+    if not job.workshop:
+        return built_in_workshop(job.units)
+    path = str(Path(job.file).parent / job.workshop)
+    workshop, faults = read_workshop(read_input(path), path)
+    if workshop is None or faults:
+        raise InputWrong(faults)
+    return workshop
+
+
+def report(plan: Plan, workshop: Workshop, folder: Path) -> int:
+    """Says on standard error what was made and what could not be; returns the exit status."""
+    status = DONE
+    for part in plan.parts:
+        refusals = [(s.operation.number, s.operation.refused) for s in part.stages if s.operation.refused]
+        if not refusals and part.refused:
+            refusals = [(0, part.refused)]
+        for number, reason in refusals:
+            status = CANNOT
+            where = f", operation {number}" if number else ""
+            ways = f"; {part.would_do}" if part.would_do else ""
+            print(one_line(f"{part.part}{where}: cannot be made in {workshop.name}: {reason}{ways}"), file=sys.stderr)
+    if workshop.is_example:
+        print("an example workshop was used: its readings are not for your wheels", file=sys.stderr)
+    print(f"the sheets are in {folder}", file=sys.stderr)
+    return status
+
+
+def progress(step: str) -> None:
+    """One line a step, only where someone is watching."""
+    if sys.stderr.isatty():
+        print(f"{step} ...", file=sys.stderr, flush=True)

@@ -1,0 +1,187 @@
+"""The contract's rulings: which way a cone narrows, which root makes a ball, features in order along the axis."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from handwheel.base.tolerance import EQUAL_MM
+from handwheel.drawing.ad import value_of
+from handwheel.drawing.group import Group
+from handwheel.drawing.guess import known_sizes, spread_radius
+from handwheel.drawing.junctions import is_corner, is_flat
+from handwheel.drawing.measures import ANGLES
+from handwheel.drawing.shape import Across, Cut, Outside, Shape
+from handwheel.job.records import InsideKind, OutsideKind, Side, Size
+
+ORDER_MM = 1e-9
+
+
+@dataclass(frozen=True)
+class Broken:
+    """A ruling that a shape does not keep: the part, the features and what is wrong; `dome` where only that."""
+
+    part: str
+    features: tuple[str, ...]
+    what: str
+    is_dome: bool = False
+
+
+def is_transparent(link: Outside) -> bool:
+    """Whether a cone beside it looks past it for its smaller neighbour."""
+    return link.source.kind is OutsideKind.CHAMFER or is_corner(link)
+
+
+def neighbour(shape: Shape, link: Outside, side: Side, *, past: bool) -> Outside | None:
+    """The next link on that side, past chamfers, fillets and edges if asked; None at the end of the part."""
+    step = 1 if side is Side.RIGHT else -1
+    i = link.index + step
+    while 0 <= i < len(shape.outside):
+        found = shape.outside[i]
+        if not past or not is_transparent(found):
+            return found
+        i += step
+    return None
+
+
+def first_narrowing(shape: Shape) -> None:
+    """Which way every cone, chamfer, fillet and edge narrows by the sizes written; +1 to the right."""
+    rough, sizes = spread_radius(shape, known_sizes(shape)), known_sizes(shape)
+    for link in shape.outside:
+        name, source = link.source.name, link.source
+        if source.kind is not OutsideKind.CONE and not is_transparent(link):
+            continue
+        if source.narrow is not None:
+            shape.narrow[name] = 1 if source.narrow is Side.RIGHT else -1
+            continue
+        ends = [sizes.get((name, s)) for s in (Size.LEFT_DIAMETER, Size.RIGHT_DIAMETER)]
+        if ends[0] is not None and ends[1] is not None and ends[0] != ends[1]:
+            shape.narrow[name] = 1 if ends[0] > ends[1] else -1
+            continue
+        left, right = (neighbour(shape, link, s, past=not is_transparent(link)) for s in (Side.LEFT, Side.RIGHT))
+        if left is None or right is None:
+            shape.narrow[name] = -1 if left is None and right is not None else 1
+        else:
+            shape.narrow[name] = 1 if rough[left.source.name] >= rough[right.source.name] else -1
+    for hole in shape.inside:
+        inward = hole.way
+        narrow = hole.source.narrow
+        shape.narrow[hole.source.name] = inward if narrow is None else (1 if narrow is Side.RIGHT else -1)
+
+
+def ruled_narrowing(shape: Shape, link: Outside, v: Sequence[float]) -> int:
+    """Which way the ruling has it narrow at this shape; 0 where the ruling does not decide."""
+    if link.source.narrow is not None:
+        return 1 if link.source.narrow is Side.RIGHT else -1
+    past = not is_transparent(link)
+    left, right = (neighbour(shape, link, s, past=past) for s in (Side.LEFT, Side.RIGHT))
+    if left is None or right is None:
+        return 0 if left is right else (-1 if left is None else 1)
+    one, two = _near(left, Side.RIGHT, v), _near(right, Side.LEFT, v)
+    if abs(one - two) < EQUAL_MM:
+        return 0
+    return 1 if one > two else -1
+
+
+def _near(link: Outside, side: Side, v: Sequence[float]) -> float:
+    if link.source.kind is OutsideKind.BALL:
+        return float(v[link.big])
+    return float(link.end(v, side))
+
+
+def deciding_links(shape: Shape) -> list[Outside]:
+    """The links whose narrowing an equation rests on."""
+    by_angle = {d.phrase.feature for d in shape.part.dimensions if d.phrase.size in ANGLES and not d.value.auxiliary}
+    return [k for k in shape.outside if is_transparent(k) or (not k.is_curve and k.source.name in by_angle)]
+
+
+def broken_rulings(group: Group, v: Sequence[float]) -> list[Broken]:
+    """Every ruling this shape breaks."""
+    found: list[Broken] = []
+    for shape in group.shapes.values():
+        found += _order(shape, v)
+        for link in shape.outside:
+            if link.source.kind is OutsideKind.BALL:
+                found += _ball(shape, link, v)
+            elif link.is_curve:
+                found += _arc(shape, link, v)
+    return found
+
+
+def _order(shape: Shape, v: Sequence[float]) -> Iterator[Broken]:
+    part = shape.part.name
+    for link in shape.outside:
+        name = link.source.name
+        if v[link.zr] - v[link.zl] <= ORDER_MM:
+            yield Broken(part, (name,), f"'{name}' would be {v[link.zr] - v[link.zl]:.4g} mm long")
+        if link.is_curve:
+            if v[link.big] <= ORDER_MM:
+                yield Broken(part, (name,), f"'{name}' would have a radius of {v[link.big]:.4g} mm")
+        elif min(v[link.rl], v[link.rr]) < -ORDER_MM or max(v[link.rl], v[link.rr]) <= ORDER_MM:
+            yield Broken(part, (name,), f"'{name}' would have a diameter of {2 * min(v[link.rl], v[link.rr]):.4g} mm")
+    for hole in shape.inside:
+        name = hole.source.name
+        depth = (v[hole.bottom] - v[hole.mouth]) * hole.way
+        if depth <= ORDER_MM:
+            yield Broken(part, (name,), f"'{name}' would be {depth:.4g} mm long")
+        if hole.rb < 0 or max(v[hole.rb], v[hole.rm]) <= ORDER_MM or min(v[hole.rb], v[hole.rm]) < -ORDER_MM:
+            yield Broken(part, (name,), f"'{name}' would have a diameter of {2 * v[hole.rb]:.4g} mm")
+        if hole.source.kind is InsideKind.COUNTERSINK and v[hole.rm] <= v[hole.rb]:
+            yield Broken(part, (name,), f"'{name}' would be no wider than what it leads into")
+    for name, feature in shape.features.items():
+        if isinstance(feature, Cut | Across) and feature.zl is not None and feature.zr is not None:
+            if v[feature.zr] - v[feature.zl] <= ORDER_MM:
+                yield Broken(part, (name,), f"'{name}' would be {v[feature.zr] - v[feature.zl]:.4g} mm long")
+
+
+def _ball(shape: Shape, link: Outside, v: Sequence[float]) -> Iterator[Broken]:
+    source, part, name = link.source, shape.part.name, link.source.name
+    centre = v[link.zc]
+    for side in Side:
+        other = neighbour(shape, link, side, past=False)
+        flat = side in source.flat
+        if other is None and not flat:
+            continue
+        sign = 1.0 if side is Side.RIGHT else -1.0
+        station = v[link.zr if side is Side.RIGHT else link.zl]
+        beyond = (station - centre) * sign
+        if abs(beyond) > v[link.big] + EQUAL_MM:
+            yield Broken(part, (name,), f"'{name}' would not reach to its {side}")
+            continue
+        pair = None if other is None else ((link, other) if side is Side.RIGHT else (other, link))
+        meets = not flat and pair is not None and not is_flat(*pair)
+        if source.is_dome and meets:
+            if beyond >= 0:
+                yield Broken(part, (name,), f"the centre of '{name}' would not lie beyond its {side}")
+            continue
+        if beyond <= -EQUAL_MM if meets else beyond < ORDER_MM:
+            at_end = meets and neighbour(shape, link, side.other, past=False) is None
+            where = f"the {side} of '{name}' would lie on the wrong side of its centre"
+            yield Broken(part, (name,), where, at_end and side.other not in source.flat)
+        elif meets and other is not None and not other.is_curve and not _is_smooth(link, other, side):
+            slope = (v[other.rr] - v[other.rl]) / (v[other.zr] - v[other.zl]) if other.rl != other.rr else 0.0
+            leaving = (other.end(v, side.other) * slope + station - centre) * sign
+            if leaving < -EQUAL_MM * 10:
+                yield Broken(part, (name, other.source.name), f"'{name}' would be cut by '{other.source.name}' twice")
+
+
+def _is_smooth(link: Outside, other: Outside, side: Side) -> bool:
+    return side in link.source.tangent or side.other in other.source.tangent or is_corner(other)
+
+
+def _arc(shape: Shape, link: Outside, v: Sequence[float]) -> Iterator[Broken]:
+    part, name = shape.part.name, link.source.name
+    for side in Side:
+        station = v[link.zr if side is Side.RIGHT else link.zl]
+        if abs(station - v[link.zc]) > v[link.big] + EQUAL_MM:
+            yield Broken(part, (name,), f"the arc of '{name}' would not reach to its {side}")
+            continue
+        own = float(value_of(link.end(v, side)))
+        if own < -EQUAL_MM:
+            yield Broken(part, (name,), f"'{name}' would cut past the axis")
+        other = neighbour(shape, link, side, past=False)
+        if other is None or is_corner(link) or is_corner(other):
+            continue
+        pair = (link, other) if side is Side.RIGHT else (other, link)
+        if not is_flat(*pair) and abs(own - float(value_of(other.end(v, side.other)))) > 1e-5:
+            yield Broken(part, (name, other.source.name), f"'{name}' would meet '{other.source.name}' on its other half")

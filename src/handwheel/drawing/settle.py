@@ -1,0 +1,237 @@
+"""From a group to its one shape: rulings tried, repeats left out, quarrels and loose numbers found."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from handwheel.base.tolerance import EQUAL_MM
+from handwheel.drawing.group import Given, Group
+from handwheel.drawing.junctions import Equation
+from handwheel.drawing.rulings import Broken, broken_rulings, deciding_links, first_narrowing, ruled_narrowing
+from handwheel.drawing.solve import Attempt, attempt
+from handwheel.job.records import Size
+
+TRIES = 24
+Choice = tuple[tuple[tuple[str, str, int], ...], tuple[int, ...], tuple[tuple[tuple[str, int], ...], ...]]
+"""Narrowings, directions of distances, and which way round parts are in assemblies."""
+
+
+@dataclass
+class Repeat:
+    """A dimension left out because others fix the size already: by how much it is off, and with which it is tied."""
+
+    given: Given
+    others: list[Given]
+    off: float = 0.0
+    agrees: bool = True
+    features: tuple[str, ...] = ()
+
+
+@dataclass
+class Settled:
+    """What the group came to. `v` is None when there is no shape. `equations`: those used."""
+
+    group: Group
+    v: list[float] | None = None
+    equations: list[Equation] = field(default_factory=list)
+    others: list[list[float]] = field(default_factory=list)
+    repeats: list[Repeat] = field(default_factory=list)
+    loose: int = 0
+    broken: list[Broken] = field(default_factory=list)
+    stuck: list[Equation] = field(default_factory=list)
+    undecided: list[tuple[str, str]] = field(default_factory=list)
+    near: list[float] = field(default_factory=list)
+
+
+def active_equations(group: Group, left_out: set[int]) -> list[Equation]:
+    """The equations to solve: what the shape brings, then the dimensions, the most finely typed first."""
+    made = group.equations()
+    shape = [e for e in made if e.source is None]
+    given = [e for e in made if e.source is not None and e.param not in left_out]
+    return shape + sorted(given, key=lambda e: e.place)
+
+
+def settle(group: Group) -> Settled:
+    """The shape of the group's parts, or what stands in its way."""
+    for shape in group.shapes.values():
+        first_narrowing(shape)
+    seen: set[Choice] = set()
+    pending: list[Choice] = [_choice(group)]
+    fallback: Settled | None = None
+    while pending and len(seen) < TRIES:
+        state = pending.pop(0)
+        if state in seen:
+            continue
+        seen.add(state)
+        _choose(group, state)
+        result, wanted = _solve_choice(group)
+        if result.v is not None and not result.broken and not wanted:
+            return result
+        if fallback is None or (fallback.v is None and result.v is not None) or (
+            result.loose and not fallback.loose and fallback.v is None
+        ):
+            fallback = result
+        pending = [*wanted, *pending]
+        if not pending:
+            pending = [s for s in _flips(group) if s not in seen]
+    assert fallback is not None
+    return fallback
+
+
+def _choice(group: Group) -> Choice:
+    narrow = tuple((p, f, s.narrow[f]) for p, s in group.shapes.items() for f in s.narrow)
+    ways = tuple(g.way for g in group.givens)
+    turned = tuple(tuple(a.direction.items()) for a in group.assemblies)
+    return (narrow, ways, turned)
+
+
+def _choose(group: Group, state: Choice) -> None:
+    narrow, ways, turned = state
+    for p, f, s in narrow:
+        group.shapes[p].narrow[f] = s
+    for given, way in zip(group.givens, ways, strict=True):
+        given.way = way
+    for placed, items in zip(group.assemblies, turned, strict=True):
+        placed.direction.update(dict(items))
+
+
+def _flips(group: Group) -> list[Choice]:
+    """The choices that differ from the present one in a single distance whose direction nothing settles."""
+    found = []
+    for given in group.givens:
+        if not given.is_way_sure:
+            given.way = -given.way
+            found.append(_choice(group))
+            given.way = -given.way
+    return found
+
+
+def _solve_choice(group: Group) -> tuple[Settled, list[Choice]]:
+    """Solve with the rulings now chosen; and other choices that the outcome asks for."""
+    left_out: set[int] = set()
+    repeats: list[Repeat] = []
+    while True:
+        equations = active_equations(group, left_out)
+        found = attempt(group, equations)
+        if found.loop is None:
+            break
+        repeat = _pick(group, found)
+        if repeat is None:
+            stuck = list(found.loop[0])
+            return Settled(group, None, equations, repeats=repeats, stuck=stuck, near=found.best), []
+        repeats.append(repeat)
+        left_out.add(repeat.given.index)
+    result = Settled(group, None, equations, repeats=repeats, loose=found.loose, near=found.best)
+    if not found.shapes:
+        result.stuck = found.stuck
+        return result, []
+    _select(group, found, result, equations)
+    if result.v is None:
+        return result, []
+    for repeat in repeats:
+        _check(group, repeat, result.v)
+    return result, [] if result.loose else _wanted(group, result)
+
+
+def _select(group: Group, found: Attempt, result: Settled, equations: list[Equation]) -> None:
+    """Of the shapes found, the one by the rulings; more starts if none is."""
+    shapes = found.shapes
+    judged = [(v, broken_rulings(group, v)) for v in shapes]
+    if result.loose == 0 and not found.is_linear and not any(not b for _, b in judged):
+        again = attempt(group, equations, extra=_mirrored(group, shapes))
+        known = [v for v in again.shapes if not any(_same(v, w) for w in shapes)]
+        judged += [(v, broken_rulings(group, v)) for v in known]
+    good = [v for v, b in judged if not b]
+    if not good:
+        good = [v for v, b in judged if all(one.is_dome for one in b)]
+    if good:
+        result.v = good[0]
+        if result.loose == 0:
+            result.others = [w for w in good[1:] if not _same(w, good[0])]
+        return
+    judged.sort(key=lambda pair: len(pair[1]))
+    result.v, result.broken = judged[0]
+
+
+def _same(v: Sequence[float], w: Sequence[float]) -> bool:
+    return all(abs(a - b) < 1e-5 for a, b in zip(v, w, strict=True))
+
+
+def _mirrored(group: Group, shapes: list[list[float]]) -> list[list[float]]:
+    """Shapes with the ends of every ball and arc thrown to the other side of its centre, to start from."""
+    made = []
+    for v in shapes[:8]:
+        for shape in group.shapes.values():
+            for link in shape.outside:
+                if not link.is_curve:
+                    continue
+                for place in (link.zl, link.zr):
+                    if place:
+                        other = list(v)
+                        other[place] = 2.0 * v[link.zc] - v[place]
+                        made.append(other[: group.count])
+    return made[:48]
+
+
+def _wanted(group: Group, result: Settled) -> list[Choice]:
+    """Other choices of narrowing that the rulings ask for at this shape."""
+    assert result.v is not None
+    asked = []
+    for name, shape in group.shapes.items():
+        for link in deciding_links(shape):
+            feature = link.source.name
+            ruled = ruled_narrowing(shape, link, result.v)
+            if ruled == 0:
+                if not _ends_differ(shape.part.name, feature, group):
+                    result.undecided.append((name, feature))
+            elif ruled != shape.narrow[feature] and not _ends_differ(shape.part.name, feature, group):
+                shape.narrow[feature] = ruled
+                asked.append(_choice(group))
+                shape.narrow[feature] = -ruled
+    return asked
+
+
+def _ends_differ(part: str, feature: str, group: Group) -> bool:
+    """Whether both end diameters are given, which settle the narrowing whatever stands beside."""
+    sizes = {
+        g.dimension.phrase.size
+        for g in group.givens
+        if g.part == part and g.dimension.phrase.feature == feature and g.dimension.value.follow is None
+    }
+    return {Size.LEFT_DIAMETER, Size.RIGHT_DIAMETER} <= sizes
+
+
+def _pick(group: Group, found: Attempt) -> Repeat | None:
+    """Of a loop's dimensions, the one to leave out: that whose typing best covers the misclosure."""
+    assert found.loop is not None
+    weights, misclosure = found.loop
+    by_index = {g.index: g for g in group.givens}
+    tied = [(by_index[e.param], abs(w)) for e, w in weights.items() if e.source is not None and abs(w) > 1e-12]
+    if not tied:
+        return None
+    gap = abs(misclosure)
+
+    def merit(pair: tuple[Given, float]) -> tuple[float, float, int]:
+        given, weight = pair
+        amount = max(gap / weight, EQUAL_MM)
+        return (given.place / amount, 1.0 if given.dimension.value.follow is None else 0.0, given.index)
+
+    worst = max(tied, key=merit)[0]
+    features = tuple(dict.fromkeys(f for e in weights for f in e.features if e.source is None))
+    return Repeat(worst, [g for g, _ in sorted(tied, key=lambda t: t[0].index)], features=features)
+
+
+def measured_off(group: Group, given: Given, v: Sequence[float]) -> float:
+    """How far what is drawn differs from what is written. [the measure's unit]"""
+    value = float(group.measured(given.dimension.phrase, given.part)(v))
+    wanted = given.nominal
+    follow = given.dimension.value.follow
+    if follow is not None:
+        wanted += float(follow.factor) * float(group.measured(follow.phrase, given.part)(v))
+    return value - wanted
+
+
+def _check(group: Group, repeat: Repeat, v: Sequence[float]) -> None:
+    repeat.off = measured_off(group, repeat.given, v)
+    repeat.agrees = abs(repeat.off) <= max(repeat.given.place / 2.0 * (1 + 1e-9), EQUAL_MM)

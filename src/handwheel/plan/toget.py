@@ -1,0 +1,29 @@
+"""What is not at hand: small tools and bar never refuse a job, they go on the list to get or to make."""
+
+from __future__ import annotations
+
+from handwheel.plan.records import PartPlan
+from handwheel.workshop.records import Workshop
+
+
+def to_get(plans: tuple[PartPlan, ...], shop: Workshop) -> tuple[str, ...]:
+    """One line a thing to get or to make, each once, in order of need."""
+    lines: list[str] = []
+    for plan in plans:
+        if not plan.stages:
+            continue
+        if not plan.stock.is_owned:
+            lines.append(f"bar: {plan.stock.as_named} ({plan.part}), {plan.quantity} off {plan.stock.length_mm:.1f} mm")
+        for stage in plan.stages:
+            operation = stage.operation
+            if operation.holding.kind == "ball collet":
+                lines.append(f"to make: {operation.holding.device}")
+            if operation.cutter.name and not operation.cutter.owned:
+                lines.append(f"{operation.cutter.name} ({plan.part})")
+            if operation.kind in ("thread", "tap") and not _has_thread_tool(operation.cutter.name, shop):
+                lines.append(f"{operation.cutter.name} ({plan.part})")
+    return tuple(dict.fromkeys(lines))
+
+
+def _has_thread_tool(name: str, shop: Workshop) -> bool:
+    return any(t.kind in ("die", "tap") and t.designation in name and name.startswith(t.kind) for t in shop.round_tools)

@@ -1,0 +1,67 @@
+"""Items moved about the page, and the box they take up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from handwheel.sheets.collide import extent
+from handwheel.sheets.primitives import (
+    Band,
+    Blank,
+    Box,
+    Circle,
+    Dots,
+    Hatch,
+    Item,
+    Line,
+    Point,
+    Polyline,
+    Reversed,
+    Solid,
+    Text,
+    TickBox,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """Items with their top left corner at (0, 0), the room they take, and the balloons' texts. [mm]"""
+
+    items: tuple[Item, ...]
+    width: float
+    height: float
+    balloons: tuple[str, ...] = ()
+
+
+def _points(points: tuple[Point, ...], dx: float, dy: float) -> tuple[Point, ...]:
+    return tuple((x + dx, y + dy) for x, y in points)
+
+
+def moved(item: Item, dx: float, dy: float) -> Item:
+    """The item moved by (dx, dy). [mm]"""
+    if isinstance(item, Reversed):
+        return Reversed(replace(item.text, x=item.text.x + dx, y=item.text.y + dy))
+    if isinstance(item, Line):
+        return replace(item, x0=item.x0 + dx, y0=item.y0 + dy, x1=item.x1 + dx, y1=item.y1 + dy)
+    if isinstance(item, Hatch):
+        return Hatch(tuple((a + dx, b + dy, c + dx, d + dy) for a, b, c, d in item.lines))
+    if isinstance(item, (Polyline, Blank, Solid, Dots)):
+        return replace(item, points=_points(item.points, dx, dy))
+    assert isinstance(item, (Text, Box, Circle, TickBox, Band))
+    return replace(item, x=item.x + dx, y=item.y + dy)
+
+
+def box_of(items: Iterable[Item]) -> tuple[float, float, float, float]:
+    """The box round all the items: x0, y0, x1, y1; zeros when there are none. [mm]"""
+    boxes = [box for box in map(extent, items) if box is not None]
+    if not boxes:
+        return 0.0, 0.0, 0.0, 0.0
+    return min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes)
+
+
+def as_picture(items: Iterable[Item], balloons: Iterable[str] = ()) -> Picture:
+    """The items moved so that their box begins at (0, 0)."""
+    kept = tuple(items)
+    x0, y0, x1, y1 = box_of(kept)
+    return Picture(tuple(moved(i, -x0, -y0) for i in kept), x1 - x0, y1 - y0, tuple(balloons))

@@ -1,0 +1,203 @@
+"""One act of the hand as a row, sums with boxes to fill in and their strip: what is read with oily hands."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from handwheel.job.records import Unit
+from handwheel.plan.records import Makes, Sum
+from handwheel.readings.records import Reading, Strip
+from handwheel.readings.words import counted, mixed
+from handwheel.sheets.fonts import text_width_mm
+from handwheel.sheets.moving import Picture, moved
+from handwheel.sheets.numbers import both, length, limits
+from handwheel.sheets.paper import DIM_PT, READ_PT, WORK_PT, beside, line_mm, table, text_block, under
+from handwheel.sheets.primitives import Box, Item, Line, LineType, Solid, Text, TickBox, arrowhead
+
+WHEEL_MM, WAY_MM, FIGURES_MM, MAKES_MM = 35.0, 22.0, 40.0, 37.0
+CELL_MM = 13.0
+BOX_MM = 7.0
+TICK_MM = 4.6
+TO_THE_LEFT = ("toward the headstock",)
+TO_THE_RIGHT = ("toward the tailstock",)
+
+
+def way_arrow(way: str, x: float, y: float) -> list[Item]:
+    """A drawn arrow for a way: up for in, down for out, left for the headstock, right for the tailstock."""
+    reach = 7.0
+    if way in TO_THE_LEFT or way in TO_THE_RIGHT:
+        sense = -1.0 if way in TO_THE_LEFT else 1.0
+        tip, tail = (x + reach, x) if sense > 0 else (x, x + reach)
+        return [Line(tail, y, tip - sense * 2.5, y, LineType.HEAVY), arrowhead(tip, y, sense, 0.0, 3.6)]
+    if way in ("in", "out"):
+        sense = -1.0 if way == "in" else 1.0
+        middle, half = x + 2.0, reach / 2
+        shaft = Line(middle, y - sense * half, middle, y + sense * (half - 2.5), LineType.HEAVY)
+        return [shaft, arrowhead(middle, y + sense * half, 0.0, sense, 3.6)]
+    return []
+
+
+def _figure_runs(reading: Reading) -> list[tuple[str, float, bool]]:
+    """The large figures with their small words, in the order they are dialled."""
+    unit = reading.unit
+    if unit == "turn":
+        return [(mixed(reading.turns + reading.divisions), READ_PT, True),
+                (counted(reading.turns + reading.divisions, "turn").split(" ")[-1], WORK_PT, False)]
+    runs: list[tuple[str, float, bool]] = []
+    if reading.turns:
+        runs += [(str(reading.turns), READ_PT, True), ("turn" if reading.turns == 1 else "turns", WORK_PT, False)]
+    word = "flat" if unit == "flat" else "div"
+    plural = word if unit != "flat" or reading.divisions == 1 else "flats"
+    runs += [(mixed(reading.divisions), READ_PT, True), (plural, WORK_PT, False)]
+    return runs
+
+
+def figures_block(reading: Reading, width: float) -> Picture:
+    """Whole turns and the final line, large; on two lines where one is too narrow. [mm]"""
+    items: list[Item] = []
+    x, y, lines = 0.0, 6.6, 1
+    for k, (text, size, bold) in enumerate(_figure_runs(reading)):
+        wide = text_width_mm(text, size, bold)
+        ahead = wide + (9.0 if bold else 0.0)
+        if k and bold and x + ahead > width:
+            x, y, lines = 0.0, y + 8.2, lines + 1
+        items.append(Text(x, y, text, size, bold))
+        x += wide + (1.0 if bold else 2.4)
+    return Picture(tuple(items), width, 8.2 * lines)
+
+
+def _sense(reading: Reading) -> str:
+    for word in ("anticlockwise", "clockwise"):
+        if word in reading.text:
+            return word
+    return ""
+
+
+def makes_block(makes: Makes, unit: Unit, width: float) -> Picture:
+    """What the act makes: the size first, its working limits, the gauge and what to set it to. [mm]"""
+    first, second = both(makes.value_mm, unit)
+    sign = "Ø " if makes.is_diameter else ""
+    kind = "" if makes.is_diameter else "length "
+    parts = [text_block(f"{kind}{sign}{first}", width, WORK_PT, True)]
+    parts.append(text_block(f"{makes.phrase} ({sign}{second})", width, DIM_PT, False, True))
+    if makes.working_low_mm is not None and makes.working_high_mm is not None:
+        parts.append(text_block(f"cut to {sign}{limits(makes.working_low_mm, makes.working_high_mm, unit)}", width, DIM_PT))
+    if makes.gauge:
+        parts.append(text_block(f"set the {makes.gauge} to {first}", width, DIM_PT))
+    return under(parts)
+
+
+def copies_block(copies: Sequence[int], name: str, with_box: bool, width: float) -> Picture:
+    """A tick box for each copy, and under it a box for the size as made. [mm]"""
+    across = max(1, int(width // CELL_MM))
+    tall = (TICK_MM + BOX_MM + 1.6) if with_box else TICK_MM + 1.6
+    items: list[Item] = []
+    for k, copy in enumerate(copies):
+        x, y = (k % across) * CELL_MM, (k // across) * tall
+        items.append(TickBox(x, y + 0.4, TICK_MM, f"{name} copy {copy}"))
+        items.append(Text(x + TICK_MM + 1.2, y + 3.9, str(copy), DIM_PT, True))
+        if with_box:
+            items.append(Box(x, y + TICK_MM + 1.2, CELL_MM - 1.2, BOX_MM, LineType.THIN))
+    return Picture(tuple(items), width, tall * -(-len(copies) // across))
+
+
+def row_head(width: float) -> Picture:
+    """What the columns of the readings are."""
+    x = 0.0
+    items: list[Item] = []
+    for text, wide in (("wheel, from zero", WHEEL_MM), ("way", WAY_MM), ("turn to", FIGURES_MM), ("makes", MAKES_MM)):
+        items.append(Text(x, 3.2, text, DIM_PT, False, "start", True))
+        x += wide
+    items.append(Text(x, 3.2, "done, as made", DIM_PT, False, "start", True))
+    return Picture((*items, Line(0, 4.6, width, 4.6, LineType.EDGE)), width, 5.4)
+
+
+def reading_row(reading: Reading, copies: Sequence[int], unit: Unit, width: float, name: str) -> Picture:
+    """Wheel, zero, way, figures, what it makes, boxes; a note below. [mm]"""
+    wheel = under([
+        text_block(reading.wheel, WHEEL_MM - 3.0, WORK_PT, True),
+        text_block(f"zero: {reading.zero}", WHEEL_MM - 3.0, DIM_PT),
+    ])
+    x = WHEEL_MM
+    cells: list[tuple[float, Picture]] = [(0.0, wheel)]
+    if reading.is_dialled:
+        arrow = Picture(tuple(way_arrow(reading.way, 0.0, 4.2)), 8.0, 9.0)
+        words = under([
+            text_block(reading.way, WAY_MM - 2.0, DIM_PT, True),
+            text_block(_sense(reading), WAY_MM - 1.0, DIM_PT),
+        ])
+        beside_arrow = reading.way in ("in", "out") and not _sense(reading)
+        way = beside([(0.0, arrow), (6.5, words)]) if beside_arrow else under([arrow, words])
+        cells += [(x, way), (x + WAY_MM, figures_block(reading, FIGURES_MM - 2.0))]
+    else:
+        cells.append((x, text_block(reading.text, WAY_MM + FIGURES_MM - 3.0, DIM_PT)))
+    x += WAY_MM + FIGURES_MM
+    if reading.makes:
+        cells.append((x, makes_block(reading.makes, unit, MAKES_MM - 2.0)))
+    x += MAKES_MM
+    cells.append((x, copies_block(copies, name, reading.makes is not None, width - x)))
+    row = beside(cells)
+    note = text_block(reading.note, width, DIM_PT) if reading.note else Picture((), 0.0, 0.0)
+    whole = under([row, note], 0.8)
+    rule = Line(0.0, whole.height + 1.2, width, whole.height + 1.2, LineType.RULE)
+    return Picture((*(moved(i, 0.0, 0.6) for i in whole.items), rule), width, whole.height + 2.0)
+
+
+def caution_sign(x: float, y: float) -> list[Item]:
+    """A filled warning triangle, base on y. [mm]"""
+    return [Solid(((x, y), (x + 4.4, y), (x + 2.2, y - 3.9))), ]
+
+
+def caution_block(text: str, width: float) -> Picture:
+    """One caution with its sign. [mm]"""
+    words = text_block(text, width - 7.0, WORK_PT, True)
+    return Picture((*caution_sign(0.0, 3.9), *(moved(i, 6.0, 0.0) for i in words.items)), width, max(words.height, 4.4))
+
+
+def sum_block(asked: Sum, strip: Strip | None, copies: Sequence[int], unit: Unit, width: float) -> Picture:
+    """The sum drawn as a sum, once a copy, with the strip that turns the answer into the wheel's turns. [mm]"""
+    wanted = f"− wanted {length(asked.wanted_mm, unit)} ="
+    rows = []
+    for copy in copies:
+        x = 0.0
+        items: list[Item] = [Text(x, 5.0, f"copy {copy}:", WORK_PT, True)]
+        x += 16.0
+        for text, box in ((asked.measured, True), (wanted, False), (asked.result, True)):
+            items.append(Text(x, 5.0, text, WORK_PT))
+            x += text_width_mm(text, WORK_PT) + 2.0
+            if box:
+                items.append(Box(x, 0.2, 22.0, BOX_MM, LineType.EDGE))
+                x += 25.0
+        if x > width + 3.0:
+            items = _sum_on_two_lines(asked, wanted, copy)
+        rows.append(Picture(tuple(items), width, 9.0 if x <= width + 3.0 else 18.0))
+    return under([*rows, strip_block(strip, asked, width)], 0.6)
+
+
+def _sum_on_two_lines(asked: Sum, wanted: str, copy: int) -> list[Item]:
+    first = f"copy {copy}: {asked.measured}"
+    x = text_width_mm(first, WORK_PT) + 2.0
+    items: list[Item] = [Text(0.0, 5.0, first, WORK_PT), Box(x, 0.2, 22.0, BOX_MM, LineType.EDGE)]
+    second = f"{wanted} {asked.result}"
+    x = 16.0 + text_width_mm(second, WORK_PT) + 2.0
+    return [*items, Text(16.0, 14.0, second, WORK_PT), Box(x, 9.2, 22.0, BOX_MM, LineType.EDGE)]
+
+
+def strip_block(strip: Strip | None, asked: Sum, width: float) -> Picture:
+    """Amounts and what each is on the wheel, in three columns. [mm]"""
+    if strip is None or not strip.rows:
+        return text_block(f"Take it off with the {asked.wheel}.", width, DIM_PT) if asked.wheel else Picture((), 0, 0)
+    side = ", off each side" if strip.per_side else ""
+    title = text_block(f"What to take off{side}, on the {strip.wheel}; add the rows up:", width, DIM_PT, True)
+    columns, step = 3, line_mm(DIM_PT)
+    tall = -(-len(strip.rows) // columns)
+    wide = width / columns
+    items: list[Item] = []
+    for k, row in enumerate(strip.rows):
+        x, y = (k // tall) * wide, (k % tall) * (step + 0.4)
+        items.append(Text(x, y + 3.0, row.amount_text, DIM_PT, True))
+        items.append(Text(x + 19.0, y + 3.0, row.wheel_text, DIM_PT))
+    return under([title, Picture(tuple(items), width, tall * (step + 0.4) + 0.5)], 0.5)
+
+
+__all__ = ["caution_block", "caution_sign", "reading_row", "row_head", "sum_block", "table"]

@@ -1,0 +1,224 @@
+"""The stage drawing: metal after hatched, metal to come off stippled, jaws, centre and tool lightly, as it is held.
+
+Dimensioned from the setting's datum: what is newly cut, in bold, nothing else.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from handwheel.job.records import Unit
+from handwheel.plan.records import Makes, Stage
+from handwheel.readings.words import length_text
+from handwheel.sheets.callouts import Callout, Placer, Span, place_callouts, place_spans
+from handwheel.sheets.moving import Picture, as_picture, box_of
+from handwheel.sheets.numbers import length
+from handwheel.sheets.primitives import Item, Line, LineType, Polyline, Text
+from handwheel.sheets.view import (
+    View,
+    body,
+    centre_line,
+    clipped,
+    corners,
+    hatch_spacing,
+    radius_at,
+    to_come_off,
+)
+from handwheel.stages.records import Polyline as Profile
+from handwheel.stages.records import Section, Swing
+
+LABEL_PT = 7.5
+SAME_MM = 0.005
+GREATEST_SCALE = 5.0
+BEHIND_JAWS_MM = 8.0
+LEAST_SHOWN_MM = 0.4
+
+
+def _window(stages: Sequence[Stage]) -> tuple[float, float]:
+    """The stations to show: the metal from just behind the jaws to the free end. [mm]"""
+    before, holding = stages[0].before, stages[0].operation.holding
+    low, high = float(before.outer[0, 0]), float(before.outer[-1, 0])
+    if holding.device and holding.to_mm > holding.from_mm:
+        back = min(BEHIND_JAWS_MM, 0.4 * (holding.to_mm - holding.from_mm) + 2.0)
+        long = holding.to_mm - holding.from_mm > 45.0
+        if holding.toward_tailstock == "right":
+            low = max(low, (holding.to_mm - 30.0 if long else holding.from_mm) - back)
+        else:
+            high = min(high, (holding.from_mm + 30.0 if long else holding.to_mm) + back)
+    return low, high
+
+
+def _view(stages: Sequence[Stage], width: float, height: float) -> View:
+    low, high = _window(stages)
+    radius = max(float(stages[0].before.outer[:, 1].max()), 1e-3)
+    scale = min((width - 26.0) / max(high - low, 1e-3), height / (2 * radius), GREATEST_SCALE)
+    return View(low, high, scale, stages[0].operation.holding.toward_tailstock == "left")
+
+
+def _jaws(stages: Sequence[Stage], view: View) -> list[Item]:
+    holding = stages[0].operation.holding
+    if not holding.device or holding.to_mm <= holding.from_mm:
+        return []
+    near = max(min(holding.from_mm, holding.to_mm), view.z_low)
+    far = min(max(holding.from_mm, holding.to_mm), view.z_high)
+    if far <= near:
+        return []
+    xa, xb = sorted((view.x(near), view.x(far)))
+    inner = (holding.grip_radius_mm or float(stages[0].before.outer[:, 1].max())) * view.scale
+    deep = 9.0
+    items: list[Item] = []
+    for sign in (-1.0, 1.0):
+        step = xb - min(5.0, 0.4 * (xb - xa))
+        shape = ((xa, inner), (xb, inner), (xb, inner + 0.45 * deep), (step, inner + deep), (xa, inner + deep))
+        items.append(Polyline(tuple((x, sign * y) for x, y in shape), LineType.THIN, True))
+    return items
+
+
+def _centre(stages: Sequence[Stage], view: View) -> list[Item]:
+    at = stages[0].operation.holding.centre_mm
+    if at is None:
+        return []
+    x, reach = view.x(at), 9.0
+    half = reach * math.tan(math.radians(30))
+    points = ((x + reach + 5, -half), (x + reach, -half), (x, 0.0), (x + reach, half), (x + reach + 5, half))
+    return [Polyline(points, LineType.THIN)]
+
+
+def _tool(stages: Sequence[Stage], view: View) -> list[Item]:
+    """The tool lightly, where its last cut ends; a swinging tool as the arc of its tip."""
+    operation = stages[-1].operation
+    if isinstance(operation.cut, Swing):
+        cut = operation.cut
+        sweep = np.radians(np.linspace(cut.from_deg, cut.to_deg, 25))
+        points = [view.point(cut.centre + cut.radius * float(np.cos(a)), cut.radius * float(np.sin(a))) for a in sweep]
+        x, _ = view.point(cut.centre, 0.0)
+        return [Polyline(tuple(points), LineType.PHANTOM), Line(x - 2, 0, x + 2, 0), Line(x, -2, x, 2)]
+    path = getattr(operation.cut, "path", None)
+    if path is None or len(operation.cutter.outline) < 3 or not len(path):
+        return []
+    outline = operation.cutter.outline + path[-1]
+    top = float(stages[0].before.outer[:, 1].max()) + 7.0 / view.scale
+    margin = 9.0 / view.scale
+    points = [
+        view.point(float(np.clip(z, view.z_low - margin, view.z_high + margin)), float(min(r, top))) for z, r in outline
+    ]
+    return [Polyline(tuple(points), LineType.THIN, True)]
+
+
+def _is_new(before: Profile, z: float, r: float, inside: bool) -> bool:
+    """Whether a point of the new surface lies in metal that was there before."""
+    if z < before[0, 0] - SAME_MM or z > before[-1, 0] + SAME_MM:
+        return False
+    at_end = min(z - before[0, 0], before[-1, 0] - z) < SAME_MM
+    old = radius_at(before, z)
+    if inside:
+        return r > old + SAME_MM
+    return (not at_end and r < old - SAME_MM) or (at_end and r < old - SAME_MM)
+
+
+def _made(stages: Sequence[Stage], value_mm: float, is_diameter: bool) -> Makes | None:
+    """The size a reading makes that this is, if one is near."""
+    for stage in stages:
+        for move in stage.operation.moves:
+            makes = move.makes
+            if makes and makes.is_diameter == is_diameter and abs(makes.value_mm - value_mm) < 0.03:
+                return makes
+    return None
+
+
+def _diameters(stages: Sequence[Stage], view: View, unit: Unit) -> list[Callout]:
+    first, last = stages[0].before, stages[-1].after
+    found: dict[tuple[int, int], Callout] = {}
+    pairs: tuple[tuple[Profile, Profile, bool], ...] = (
+        (first.outer, last.outer, False),
+        (first.inner, last.inner, True),
+    )
+    for before, after, inside in pairs:
+        seen = clipped(after, view.z_low, view.z_high)
+        for a, b in zip(seen, seen[1:], strict=False):
+            z, r = float(a[0] + b[0]) / 2, float(a[1])
+            if abs(a[1] - b[1]) > 1e-6 or b[0] - a[0] < LEAST_SHOWN_MM or r < 0.05 or not _is_new(before, z, r, inside):
+                continue
+            makes = _made(stages, 2 * r, True)
+            value = makes.value_mm if makes else 2 * r
+            x, y = view.point(z, r)
+            text = f"Ø {length(value, unit)}"
+            named = f"Ø {length_text(value, unit)}, {makes.phrase}" if makes else f"Ø {length_text(value, unit)}"
+            found.setdefault((round(r * 500), int(inside)), Callout(text, x, y, True, False, named))
+    return [*found.values(), *_balls(stages, view, unit)]
+
+
+def _balls(stages: Sequence[Stage], view: View, unit: Unit) -> list[Callout]:
+    found = []
+    for stage in stages:
+        cut = stage.operation.cut
+        if isinstance(cut, Swing) and view.z_low < cut.centre < view.z_high:
+            makes = _made([stage], 2 * cut.radius, True)
+            value = makes.value_mm if makes else 2 * cut.radius
+            side = -0.5 if stage.operation.holding.toward_tailstock == "left" else 0.5
+            x, y = view.point(cut.centre + side * cut.radius, math.sqrt(0.75) * cut.radius)
+            named = f"ball Ø {length_text(value, unit)}"
+            found.append(Callout(f"ball Ø {length(value, unit)}", x, y, True, False, named))
+    return found
+
+
+def _stations(stages: Sequence[Stage], view: View, unit: Unit) -> list[Span]:
+    """Lengths from each operation's datum to what it newly cuts."""
+    spans: dict[tuple[int, int], Span] = {}
+
+    def reach(z: float) -> float:
+        return radius_at(stages[-1].after.outer, z) * view.scale
+
+    for stage in stages:
+        datum = stage.operation.datum_mm
+        if not view.z_low - 1e-6 <= datum <= view.z_high + 1e-6:
+            continue
+        for z in _new_stations(stage.before, stage.after):
+            if abs(z - datum) < 0.05 or not view.z_low <= z <= view.z_high:
+                continue
+            makes = _made(stages, abs(z - datum), False)
+            value = makes.value_mm if makes else abs(z - datum)
+            text, named = length(value, unit), length_text(value, unit)
+            named = f"{named} from {stage.operation.datum_point}" + (f", {makes.phrase}" if makes else "")
+            span = Span(text, view.x(datum), view.x(z), reach(datum), reach(z), True, False, named, True)
+            spans.setdefault((round(z * 50), round(datum * 50)), span)
+    return list(spans.values())
+
+
+def _new_stations(before: Section, after: Section) -> list[float]:
+    """Stations of corners that were not there before. [mm]"""
+    old = [z for z, _ in corners(before.outer)] + [z for z, _ in corners(before.inner)]
+    found: list[float] = []
+    for old_profile, profile, inside in ((before.outer, after.outer, False), (before.inner, after.inner, True)):
+        for z, r in corners(profile):
+            is_end = z in (float(after.outer[0, 0]), float(after.outer[-1, 0]))
+            new = _is_new(old_profile, z, r, inside) or (is_end and not any(abs(z - o) < SAME_MM for o in old))
+            if new and not any(abs(z - f) < 0.02 for f in found):
+                found.append(z)
+    return found
+
+
+def _labels(view: View) -> list[Item]:
+    """Which way the page is held."""
+    return [
+        Text(-9.0, 1.0, "head", LABEL_PT, False, "end", True),
+        Text(view.width + 16.0, 1.0, "tail", LABEL_PT, False, "start", True),
+    ]
+
+
+def stage_picture(stages: Sequence[Stage], unit: Unit, width: float, height: float = 34.0) -> Picture:
+    """One drawing for stages that follow each other in one holding: metal before the first, after the last. [mm]"""
+    view = _view(stages, width, height)
+    first, last = stages[0].before, stages[-1].after
+    items: list[Item] = [*to_come_off(first, last, view), *body(last, view, True, hatch_spacing(view, last))]
+    items += [*_jaws(stages, view), *_centre(stages, view), *_tool(stages, view), centre_line(view)]
+    _, top, _, bottom = box_of(items)
+    placer = Placer(-width / 2 + view.width / 2, width / 2 + view.width / 2, top, bottom)
+    labels = _labels(view)
+    placer.occupy([*items, *labels])
+    place_spans(placer, _stations(stages, view, unit))
+    place_callouts(placer, _diameters(stages, view, unit))
+    return as_picture([*items, *labels, *placer.items], placer.balloons)
