@@ -8,8 +8,6 @@ from functools import cached_property
 from pathlib import Path
 
 import numpy as np
-from handwheel.drawing.size import size_job
-from handwheel.job.read import read_job
 from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
@@ -18,7 +16,10 @@ from handwheel.drawing.group import Group, build_group, tied_groups
 from handwheel.drawing.guess import first_guess
 from handwheel.drawing.levenberg import descend
 from handwheel.drawing.records import Drawing
+from handwheel.drawing.settle import settle
+from handwheel.drawing.size import size_job
 from handwheel.drawing.solve import attempt
+from handwheel.job.read import read_job
 from handwheel.job.records import Job
 
 Array = NDArray[np.float64]
@@ -86,9 +87,12 @@ class System:
 
 
 def systems(path: Path) -> list[System]:
-    """One system for each group of tied parts."""
+    """One system for each group of tied parts, with the rulings (which way a cone narrows) already made."""
     job = read(path.read_bytes())
-    return [System(build_group(job, parts, assemblies)) for parts, assemblies in tied_groups(job)]
+    groups = [build_group(job, parts, assemblies) for parts, assemblies in tied_groups(job)]
+    for group in groups:
+        settle(group)
+    return [System(group) for group in groups]
 
 
 def ours(system: System) -> Array:

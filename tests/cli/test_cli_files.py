@@ -103,7 +103,11 @@ def test_the_folder_is_a_file(tmp_path):
 
 @pytest.mark.parametrize(
     ("name", "expected"),
-    [("nothing.yaml", "there is no such file"), ("folder", "this is a folder"), ("a\0b.yaml", "the file cannot be read")],
+    [
+        ("nothing.yaml", "there is no such file"),
+        ("folder", "this is a folder"),
+        ("a\0b.yaml", "the file cannot be read"),
+    ],
 )
 def test_inputs_that_cannot_be_read(tmp_path, name, expected):
     (tmp_path / "folder").mkdir()

@@ -54,14 +54,23 @@ def read_asked(job: Job, asks: Sequence[str], part: str | None) -> Asked:
             own.add(ask)
             questions.append((ask, found[0][1]))
         else:
-            questions.extend((ask, replace(phrase, part=name)) for name, phrase in found)
+            questions.extend((ask, of_part(phrase, name)) for name, phrase in found)
     return Asked(tuple(questions), frozenset(own), tuple(faults))
 
 
 def names_its_part(phrase: Phrase) -> bool:
-    """Whether the phrase says itself of which part it is."""
-    points = (phrase.start, phrase.end, phrase.at)
-    return bool(phrase.part) or any(point is not None and point.part for point in points)
+    """Whether the phrase says itself of which part it is: at its end, or at each of its points."""
+    points = [point for point in (phrase.start, phrase.end, phrase.at) if point is not None]
+    return bool(phrase.part) or bool(points and all(point.part for point in points))
+
+
+def of_part(phrase: Phrase, part: str) -> Phrase:
+    """The phrase with its part put in where it names none; only at its points where one of them names another."""
+    points = (phrase.start, phrase.end)
+    if not any(point is not None and point.part for point in points):
+        return replace(phrase, part=part)
+    start, end = (point and replace(point, part=point.part or part) for point in points)
+    return replace(phrase, start=start, end=end)
 
 
 def size_with(job: Job, asks: Sequence[str], part: str | None) -> tuple[Drawing, tuple[Fault, ...]]:

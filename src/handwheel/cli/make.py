@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import sys
+from datetime import date
+from hashlib import sha256
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from handwheel.cli.files import read_input, write_all
 from handwheel.cli.load import is_good, load_job, size_with
@@ -11,6 +14,12 @@ from handwheel.cli.wrong import CANNOT, DONE, WRONG, InputWrong, one_line, tell
 from handwheel.job.records import Job
 from handwheel.plan.records import Plan
 from handwheel.workshop.records import Workshop
+
+if TYPE_CHECKING:
+    from handwheel.sheets.paper import SheetMeta
+
+PAPERS = {"a4": "A4", "letter": "Letter"}
+REVISION_DIGITS = 7
 
 
 def sheets_folder(path: str) -> Path:
@@ -44,6 +53,15 @@ def make(path: str, out: str | None, paper: str) -> int:
     folder = Path(out) if out is not None else sheets_folder(path)
     write_all(folder, files)
     return report(plan, workshop, folder)
+
+
+def meta_of(path: str, paper: str) -> SheetMeta:
+    """What the frames say of the job file: its name, its date, and a revision that changes with its every letter."""
+    from handwheel.sheets.paper import SheetMeta
+
+    data = read_input(path)
+    job_date = date.fromtimestamp(Path(path).stat().st_mtime).isoformat()
+    return SheetMeta(Path(path).name, job_date, sha256(data).hexdigest()[:REVISION_DIGITS], PAPERS[paper])
 
 
 def load_workshop(job: Job) -> Workshop:

@@ -64,7 +64,7 @@ def check_name(scalar: Scalar, what: str, complaints: Complaints) -> bool:
     if not name:
         complaints.add("name-missing", scalar.span, f"a {what} has no name", "write one, beginning with a letter")
         return False
-    if not form.fullmatch(name) or len(name) > 60:
+    if not form.fullmatch(name) or len(name) > 60 or any(c.isnumeric() and not c.isdecimal() for c in name):
         plain = re.sub(r"[\W_]+", " " if may_have_blanks else "-", name).strip("- 0123456789")[:60]
         blanks = ", single blanks" if may_have_blanks else ""
         do = f"letters, digits, hyphens{blanks}, a letter first" + (f": '{plain}'" if form.fullmatch(plain) else "")

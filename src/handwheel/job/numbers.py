@@ -40,12 +40,15 @@ _OFFERS = {
     "m": "write it in mm",
     "mil": "write 'thou'",
     "mils": "write 'thou'",
-    "ft": "write it in in",
-    "foot": "write it in in",
-    "feet": "write it in in",
-    "tenth": "write it in in",
+    "ft": "write it in inches",
+    "foot": "write it in inches",
+    "feet": "write it in inches",
+    "tenth": "write it in inches",
     "rad": "write it in deg",
     "um": "write it in mm",
+    "\u00b5m": "write it in mm",
+    "\u03bcm": "write it in mm",
+    "microns": "write it in mm",
     "es": "write 'in'",
     "ins": "write 'in'",
     "drill": "write 'No. 7 drill' or 'letter F drill'",
@@ -89,12 +92,17 @@ def read_quantity(cursor: Cursor, bare: Scale, want: Measure) -> Quantity:
     if cursor.take_if("per"):
         return _per(cursor, count, place, scale or bare, start)
     if scale is None:
-        scale = Scale(Fraction(1), Measure.RATIO, True) if want is Measure.RATIO else bare
+        is_ratio = want is Measure.RATIO and bare.measure is not Measure.RATIO
+        scale = Scale(Fraction(1), Measure.RATIO, True) if is_ratio else bare
     return Quantity(Number(count * scale.factor, scale.measure, place * scale.factor), scale, start)
 
 
 def _starts_number(token: Token | None) -> bool:
     return token is not None and token.kind in ("num", "vulgar")
+
+
+def _is_sign(token: Token | None) -> bool:
+    return token is not None and token.kind == "sign"
 
 
 def _plain_number(cursor: Cursor) -> tuple[Fraction, Fraction]:
@@ -108,13 +116,13 @@ def _plain_number(cursor: Cursor) -> tuple[Fraction, Fraction]:
         return Fraction(token.text), Fraction(0)
     if "." in token.text:
         decimals = len(token.text) - token.text.index(".") - 1
-        if cursor.low() == "/":
+        if cursor.low() == "/" and _starts_number(cursor.peek(1)):
             raise Wrong(
                 "fraction-of-decimals", token.start, "a fraction needs whole numbers", "write the decimal alone"
             )
         _check_end(cursor, token)
         return Fraction(token.text), Fraction(1, 10**decimals) if decimals else Fraction(0)
-    if cursor.low() == "/" and not cursor.tokens[cursor.index].is_after_blank:
+    if cursor.low() == "/" and not cursor.tokens[cursor.index].is_after_blank and not _is_sign(cursor.peek(1)):
         return _over(cursor, token, token), Fraction(0)
     whole = Fraction(token.text)
     follow, after = cursor.peek(), cursor.peek(1)
@@ -218,10 +226,12 @@ def _unit(cursor: Cursor) -> Scale | None:
         return None
     if token.low in _LENGTHS:
         cursor.take()
+        if cursor.low() == "." and token.low in ("in", "mm"):
+            cursor.take()
         return Scale(_LENGTHS[token.low], Measure.LENGTH)
     if token.low in _ANGLES:
         cursor.take()
-        if cursor.low() == "." and token.low in ("min", "deg", "in"):
+        if cursor.low() == "." and token.low in ("min", "deg"):
             cursor.take()
         return Scale(_ANGLES[token.low], Measure.ANGLE)
     if token.low in _OFFERS:

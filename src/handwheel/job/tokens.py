@@ -12,12 +12,12 @@ from dataclasses import dataclass
 from handwheel.job.wrong import Wrong
 
 _TOKEN = re.compile(
-    r"(?P<num>[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
+    r"(?P<vulgar>[\u00bc-\u00be\u2150-\u215e])"
+    r"|(?P<num>[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
     r"|(?P<word>[^\W\d_][^\W_]*(?:-[^\W_]+)*)"
     r"|(?P<pm>±|\+/[-\u2212\u2013]|\+[-\u2212\u2013])"
     r"|(?P<sign>[-+\u2212\u2013])"
     r"|(?P<dia>[\u2205\u2300\u00d8\u00f8\u03a6\u03c6])"
-    r"|(?P<vulgar>[\u00bc-\u00be\u2150-\u215e])"
     r"|(?P<other>\S)"
 )
 _DIAMETER_WORDS = ("Ø", "ø", "Φ", "φ")

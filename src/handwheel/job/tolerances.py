@@ -19,7 +19,12 @@ _ZERO = Fraction(0)
 
 def is_class(token: Token | None) -> bool:
     """Whether the token is written like an ISO 286 tolerance class."""
-    return token is not None and token.kind == "word" and ISO286_CLASS.fullmatch(token.text) is not None
+    return (
+        token is not None
+        and token.kind == "word"
+        and token.is_after_blank
+        and ISO286_CLASS.fullmatch(token.text) is not None
+    )
 
 
 def read_tolerance(cursor: Cursor, last: Scale, span_at: Span) -> Tolerance | None:
@@ -72,7 +77,7 @@ def _amount(cursor: Cursor, last: Scale) -> Fraction:
         raise Wrong(
             "tolerance-measure",
             at,
-            f"a tolerance on a {last.measure.value} is a {last.measure.value}",
+            f"the tolerance is not of the same sort as the {last.measure.value}",
             "write it in the unit of the size",
         )
     if last.measure is Measure.ANGLE and found.scale.is_bare and found.number.value != 0:
@@ -84,15 +89,14 @@ def _limits(cursor: Cursor, last: Scale, span: Span) -> Tolerance:
     """`+0.002 -0` or `+0.02/+0.01`: each sign set against its number, upper first."""
     first = cursor.peek()
     at = cursor.offset()
-    upper = _limit(cursor, last)
+    try:
+        upper = _limit(cursor, last)
+    except Wrong as wrong:
+        raise _zero_without_sign(cursor, wrong) from None
     middle = cursor.peek()
     if middle is not None and middle.text == "/":
         cursor.take()
     second = cursor.peek()
-    if second is not None and second.kind == "num" and Fraction(second.text) == 0:
-        raise Wrong(
-            "limit-sign", second.start, f"'{second.text}' has no sign", f"write '-{second.text}' or '+{second.text}'"
-        )
     if first is None or second is None or second.kind != "sign":
         typed = cursor.text[at : cursor.offset()].strip()
         number = typed[1:].strip()
@@ -110,6 +114,16 @@ def _limits(cursor: Cursor, last: Scale, span: Span) -> Tolerance:
         other = cursor.text[second.start : cursor.tokens[cursor.index - 1].end].strip()
         raise Wrong("limits-order", at, f"'{typed} {other}' has its lower limit first", f"write '{other} {typed}'")
     return Tolerance(lower, upper, "", span)
+
+
+def _zero_without_sign(cursor: Cursor, wrong: Wrong) -> Wrong:
+    """`+0.02 0`: the lower limit's sign is missing."""
+    second = next((t for t in cursor.tokens if t.start == wrong.at), None)
+    if wrong.fault_id != "two-numbers" or second is None or second.kind != "num":
+        return wrong
+    return Wrong(
+        "limit-sign", second.start, f"'{second.text}' has no sign", f"write '-{second.text}' or '+{second.text}'"
+    )
 
 
 def _limit(cursor: Cursor, last: Scale) -> Fraction:
@@ -131,6 +145,21 @@ def _unknown(cursor: Cursor, token: Token) -> Wrong:
         return Wrong("value-unreadable", token.start, "a comma has no place in a value", "delete it")
     if token.text == "#":
         return Wrong("value-unreadable", token.start, "'#' is no part of a number", "write 'No. 7 drill'")
+    before = cursor.peek(-1) if cursor.index else None
+    if before is not None and (before.low + token.low) in ("inches", "degrees"):
+        return Wrong(
+            "value-unreadable",
+            token.start,
+            f"{quoted(before.text + ' ' + token.text)} is not a unit",
+            f"write '{before.text}{token.text}'",
+        )
+    if token.kind == "word" and not token.is_after_blank and before is not None:
+        return Wrong(
+            "value-unreadable",
+            before.start,
+            f"'{before.text}{token.text}' is not a number",
+            "units are mm, in, thou, deg, min; write a blank before a tolerance class",
+        )
     if token.kind == "word" and re.fullmatch(r"[A-Za-z]{1,2}[0-9]+", token.text):
         return Wrong(
             "class-unknown", token.start, f"'{token.text}' is not a tolerance class", "write one like 'h7' or 'H7'"

@@ -139,7 +139,7 @@ def _at_sum_sign(cursor: Cursor) -> bool:
 
 
 def _check_amount(number: Number, size: Size, follow: Follow | None, tolerance: Tolerance | None) -> None:
-    """A size is more than nothing, also at its lower limit; an ISO 286 class belongs to a length."""
+    """A size is more than nothing, an angle below its greatest; an ISO 286 class belongs to a length."""
     if tolerance is not None and tolerance.iso286 and number.measure is not Measure.LENGTH:
         raise Wrong(
             "class-on-angle",

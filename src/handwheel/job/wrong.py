@@ -42,7 +42,7 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     """What to do about a word not known: the nearest known one, or the list of them."""
     names: Sequence[str] = sorted(set(known))
     near = get_close_matches(word[:80], names, n=1, cutoff=0.6) or [
-        name for name in names if name.lower() == word.lower()
+        name for name in names if name.lower() == word.lower() or (len(word) > 2 and name.startswith(word.lower()))
     ]
     if near:
         return f"did you mean '{near[0]}'?"

@@ -191,7 +191,7 @@ def exact(scalar: Scalar, measure: Measure, units: Unit, complaints: Complaints,
         cursor = Cursor(text, tokenise(text))
         number = read_quantity(cursor, scale_of(units), measure).number
         if cursor.peek() is not None:
-            raise Wrong("value-unreadable", cursor.offset(), f"{quoted(cursor.rest())} follows a value that is complete",
+            raise Wrong("value-unreadable", cursor.offset(), f"{quoted(cursor.rest())} follows a value that is whole",
                         "delete it")  # fmt: skip
         if number.measure is not measure:
             raise Wrong("workshop-measure", 0, f"{quoted(scalar.text)} is not {_WANTED[measure]}", _LIKE[measure])

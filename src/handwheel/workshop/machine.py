@@ -23,7 +23,8 @@ def read_lathe(fields: Fields) -> Lathe:
         for slide in SLIDES:
             entry = listed.entry(slide, slide in ("cross slide", "carriage"))
             if entry is not None:
-                wheels[slide] = _wheel(slide, Fields(entry.value, fields.complaints, fields.units, f"the {slide}'s wheel"))
+                what = f"the {slide}'s wheel"
+                wheels[slide] = _wheel(slide, Fields(entry.value, fields.complaints, fields.units, what))
         listed.close()
     speeds = tuple(fields.read(s, Measure.RATIO, False, "rpm") or 0.0 for s in fields.scalars("speeds", False))
     lathe = Lathe(

@@ -119,4 +119,4 @@ def _check_names(workshop: Workshop, fields: Fields) -> None:
         for name in dict.fromkeys(n for n in names if n and names.count(n) > 1):
             if entry is not None:
                 fields.complaints.add("workshop-name-twice", entry.value.span,
-                                      f"two of the {key} are called {quoted(name)}", "give each its own name")  # fmt: skip
+                                      f"two of the {key} are called {quoted(name)}", "name each apart")  # fmt: skip
