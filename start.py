@@ -167,7 +167,7 @@ def test() -> int:
     if failed:
         say(f"not clean: {', '.join(failed)} (see above); the tests still run")
     say("tests:")
-    code = run("pytest", "-n", "2")
+    code = run("pytest", "-n", "2", "--dist", "loadgroup")
     return code or (1 if failed else 0)
 
 

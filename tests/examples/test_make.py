@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from shapely.geometry import Polygon, box
 
 from tests.examples.runs import CASES, EXAMPLES, SLACK_MM, made, polygon
 
@@ -68,8 +67,20 @@ def test_the_last_stage_is_the_finished_part(example: str, variant: str) -> None
         assert left.area < 1e-6, f"{name}: {left.area} mm² left"
 
 
+def outer_radius(outline: list[list[float]], stations: np.ndarray) -> np.ndarray:
+    """The outside's radius at each station, 0 where there is no metal."""
+    one = np.array(outline)
+    two = np.roll(one, -1, axis=0)
+    low, high = np.minimum(one[:, 0], two[:, 0]), np.maximum(one[:, 0], two[:, 0])
+    crosses = (low[:, None] <= stations) & (stations <= high[:, None]) & (high > low)[:, None]
+    along = (stations - one[:, :1]) / np.where(high > low, two[:, 0] - one[:, 0], 1.0)[:, None]
+    radius = one[:, 1:] + along * (two[:, 1:] - one[:, 1:])
+    return np.where(crosses, radius, 0.0).max(axis=0)
+
+
 @pytest.mark.parametrize(("example", "variant"), CASES)
-def test_no_metal_is_cut_inside_the_grip(example: str, variant: str) -> None:
+def test_nothing_held_is_cut(example: str, variant: str) -> None:
+    """The surface inside the grip is there, and is the same after the operation. (A hole may run in beneath it.)"""
     gripped = 0
     for name, _, route in made(example, variant).routes():
         for before, after in zip(route, route[1:], strict=False):
@@ -80,16 +91,14 @@ def test_no_metal_is_cut_inside_the_grip(example: str, variant: str) -> None:
             if high - low < 3 * EDGE_MM:
                 continue
             gripped += 1
-            held = box(low + EDGE_MM, 0.0, high - EDGE_MM, FAR_MM)
-            cut = _removed(before["outline_mm"], after["outline_mm"]).intersection(held)
+            stations = np.linspace(low + EDGE_MM, high - EDGE_MM, 101)
+            held, left = (outer_radius(entry["outline_mm"], stations) for entry in (before, after))
             where = f"{name}, operation {after['number']} ({after['kind']})"
-            assert cut.area == 0.0, f"{where}: cut {cut.bounds} in the grip {low:.2f} to {high:.2f}"
-            assert polygon(before["outline_mm"]).intersection(held).area > 0.0, f"{where}: nothing in the grip"
+            if after["kind"] in ("saw", "part off") and left.max() == 0.0:
+                continue  # the part comes away whole and the rest of the bar stays in the grip
+            assert held.min() > 0.0, f"{where}: nothing in part of the grip"
+            assert np.abs(held - left).max() < SLACK_MM, f"{where}: cut in the grip {low:.2f} to {high:.2f}"
     assert gripped > 0 or made(example, variant).status == 1
-
-
-def _removed(before: list[list[float]], after: list[list[float]]) -> Polygon:
-    return polygon(before).difference(polygon(after).buffer(SLACK_MM))
 
 
 @pytest.mark.parametrize(("example", "variant"), CASES)
@@ -129,15 +138,17 @@ def test_wheels_move_what_they_say(example: str, variant: str) -> None:
 
 @pytest.mark.parametrize(("example", "variant"), CASES)
 def test_turned_diameters_are_in_the_metal(example: str, variant: str) -> None:
-    """Where a turning operation makes a diameter of the drawing, the metal left has that radius somewhere."""
+    """Where turning makes a diameter of the drawing, it aims between its limits, and the metal left has it somewhere."""
     for name, part, route in made(example, variant).routes():
-        phrases = {d["phrase"] for d in part["dimensions"]}
+        drawn = {d["phrase"]: d for d in part["dimensions"] if d["phrase"].endswith(" diameter")}
         for entry in (e for e in route if e["kind"] == "turn"):
             radii = np.array(entry["outline_mm"])[:, 1]
             for makes in (r["makes"] for r in entry["readings"] if r.get("makes")):
-                if makes["phrase"] in phrases and makes["phrase"].endswith(" diameter"):
-                    nearest = np.abs(radii - makes["value_mm"] / 2).min()
-                    assert nearest < SLACK_MM, f"{name}, operation {entry['number']}: {makes['phrase']}"
+                size = drawn.get(makes["phrase"])
+                if size is not None:
+                    where = f"{name}, operation {entry['number']}: {makes['phrase']}"
+                    assert size["low_mm"] <= makes["value_mm"] <= size["high_mm"], where
+                    assert np.abs(radii - size["value_mm"] / 2).min() < SLACK_MM, where
 
 
 @pytest.mark.parametrize(("example", "variant"), CASES)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from handwheel.cli.files import read_input, write_all
 from handwheel.cli.load import is_good, load_job, size_with
 from handwheel.cli.wrong import CANNOT, DONE, WRONG, InputWrong, one_line, tell
+from handwheel.drawing.records import Drawing
 from handwheel.job.records import Job
 from handwheel.plan.records import Plan
 from handwheel.workshop.records import Workshop
@@ -30,11 +31,6 @@ def sheets_folder(path: str) -> Path:
 
 def make(path: str, out: str | None, paper: str) -> int:
     """`handwheel make`: writes the folder and returns the exit status; everything it says is for a person."""
-    from handwheel.plan.route import plan_job
-    from handwheel.readings.of import readings_of
-    from handwheel.sheets.jobjson import job_json
-    from handwheel.sheets.make import make_sheets
-
     progress("reading and sizing")
     job = load_job(path)
     drawing, _ = size_with(job, (), None)
@@ -42,7 +38,16 @@ def make(path: str, out: str | None, paper: str) -> int:
     if not is_good(drawing):
         tell(drawing.faults)
         return WRONG
-    workshop = load_workshop(job)
+    return _make_from(drawing, path, out, paper)
+
+
+def _make_from(drawing: Drawing, path: str, out: str | None, paper: str) -> int:
+    from handwheel.plan.route import plan_job
+    from handwheel.readings.of import readings_of
+    from handwheel.sheets.jobjson import job_json
+    from handwheel.sheets.make import make_sheets
+
+    workshop = load_workshop(drawing.job)
     progress("planning")
     plan = plan_job(drawing, workshop)
     progress("reading the wheels")

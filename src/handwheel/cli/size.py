@@ -35,6 +35,8 @@ def _show(job: Job, asks: Sequence[str], part: str | None, only_answers: bool = 
     drawing, unread = size_with(job, asks, part)
     if is_good(drawing) and not only_answers:
         print("\n".join(drawing_lines(drawing, part)))
+        if drawing.answers:
+            print()
     for line in answer_lines(drawing.answers, job.units):
         print(line)
     tell(drawing.notices)

@@ -63,8 +63,8 @@ class Dual:
 
     def __truediv__(self, o: Scalar) -> Dual:
         if type(o) is not Dual:
-            return self * (1.0 / o)
-        return self * _chain(o, 1.0 / o.a, -1.0 / (o.a * o.a))
+            return self.__mul__(1.0 / o)
+        return self.__mul__(_chain(o, 1.0 / o.a, -1.0 / (o.a * o.a)))
 
     def __rtruediv__(self, o: Scalar) -> Dual:
         return _chain(self, o / self.a, -o / (self.a * self.a))

@@ -61,7 +61,7 @@ def eliminate(rows: Array, constants: Array, count: int) -> Reduced:
         head = np.abs(row[1:count])
         p = int(head.argmax()) + 1 if count > 1 else 0
         if count <= 1 or head[p - 1] < RANK:
-            weights = {j: float(made[j] / size[j]) for j in np.flatnonzero(np.abs(made) > 1e-9)}
+            weights = {int(j): float(made[j] / size[j]) for j in np.flatnonzero(np.abs(made) > 1e-9)}
             loops.append(Loop(weights, float(row[count])))
             continue
         scale = row[p]

@@ -51,10 +51,12 @@ class Given:
 
     @property
     def place(self) -> float:
+        """One unit of the last decimal typed, 0 when exact."""
         return float(self.dimension.value.number.place)
 
     @property
     def text(self) -> str:
+        """The phrase in plain spelling."""
         return self.dimension.phrase.text
 
 
@@ -122,7 +124,8 @@ class Group:
         return lambda v: size_of(distance(v))
 
     def _signed(self, phrase: Phrase, default: str, placed: Placed) -> Fn:
-        assert phrase.start is not None and phrase.end is not None
+        assert phrase.start is not None
+        assert phrase.end is not None
         own = phrase.part or default
         start, end = self.z_of(phrase.start, own, placed), self.z_of(phrase.end, own, placed)
         return lambda v: end(v) - start(v)

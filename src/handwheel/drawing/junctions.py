@@ -212,6 +212,7 @@ def _corner(shape: Shape, link: Outside) -> list[Equation]:
     if neighbour is not None:
         made += tangent(shape, *((link, neighbour) if smooth_right else (neighbour, link)))
     station, sign = (link.zl, -1.0) if smooth_right else (link.zr, 1.0)
+    link.level = Side.LEFT if smooth_right else Side.RIGHT
 
     # square to the face: the centre lies R short of it, so that the arc ends level with the centre
     def face(v: Vector) -> Scalar:

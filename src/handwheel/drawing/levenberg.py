@@ -35,7 +35,7 @@ def descend(residual: Residual, starts: Array, steps: int = 60) -> tuple[Array, 
             cost = np.where(better, cost2, cost)
             if bool(np.all(((cost < 1e-26) & (moved < 1e-12)) | (damp > 1e11))):
                 break
-        return y, np.abs(f / row).max(axis=1, initial=0.0)
+        return y, np.asarray(np.abs(f / row).max(axis=1, initial=0.0), dtype=np.float64)
 
 
 def _step(f: Array, jac: Array, damp: Array) -> Array:
@@ -57,7 +57,8 @@ def _step(f: Array, jac: Array, damp: Array) -> Array:
 
 def _solve(matrix: Array, right: Array) -> Array:
     try:
-        return np.asarray(np.linalg.solve(matrix, right[:, :, None])[:, :, 0])
+        found: Array = np.linalg.solve(matrix, right[:, :, None])[:, :, 0]
+        return found
     except np.linalg.LinAlgError:
         out = np.full(right.shape, np.nan)
         for k in range(len(matrix)):

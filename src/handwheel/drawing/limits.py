@@ -24,7 +24,8 @@ ROUNDS = 4
 
 @dataclass
 class Extent:
-    """A size with its limits. `slope` by place in v; `rests_on` are the equations with a share in it."""
+    """A size with its limits. `slope` by place in v; `rests_on` are the equations with a share in it;
+    `shares` how it moves with each toleranced number, by that number's place in v."""
 
     value: float
     low: float
@@ -33,6 +34,7 @@ class Extent:
     slope: dict[int, float]
     rests_on: list[Equation]
     is_reached: bool = True
+    shares: dict[int, float] = field(default_factory=dict)
 
 
 @dataclass
@@ -130,9 +132,12 @@ def extents(way: Leeway, sizes: Sequence[Fn]) -> list[Extent]:
         value = float(value_of(q))
         low, high = value + float(np.minimum(a, b).sum()), value + float(np.maximum(a, b).sum())
         mid = value + float((a + b).sum()) / 2.0
-        found.append(Extent(value, low, high, mid, slope, [equations[k] for k in rests]))
+        shares = {p: float(s[i]) for p, i in column.items() if abs(s[i]) > STILL}
+        found.append(Extent(value, low, high, mid, slope, [equations[k] for k in rests], shares=shares))
         slopes.append(s)
-        if not (is_linear and bool(way.is_linear[rests].all())) and bool((np.abs(s) > 0).any()):
+        if high - low < STILL * 1e-2:
+            found[-1].low = found[-1].high = value
+        elif not (is_linear and bool(way.is_linear[rests].all())):
             hard.append(i)
     if hard:
         _corners(way, [sizes[i] for i in hard], [found[i] for i in hard], [slopes[i] for i in hard])

@@ -11,7 +11,7 @@ import math
 from handwheel.drawing.ad import Scalar, atan_deg, root, size_of, tan_deg
 from handwheel.drawing.junctions import Fn
 from handwheel.drawing.shape import Across, Cut, Inside, NoSense, Outside, Shape, Vector
-from handwheel.job.records import AcrossKind, CutInKind, InsideKind, OutsideKind, Phrase, Size
+from handwheel.job.records import AcrossKind, CutInKind, InsideKind, OutsideKind, Phrase, Side, Size
 
 ANGLES = (Size.INCLUDED_ANGLE, Size.ANGLE_TO_AXIS, Size.TAPER)
 
@@ -41,7 +41,8 @@ def measure(shape: Shape, phrase: Phrase) -> Fn:
 
 def signed_distance(shape: Shape, phrase: Phrase, v: Vector) -> Scalar:
     """From the phrase's first point to its second, positive to the right."""
-    assert phrase.start is not None and phrase.end is not None
+    assert phrase.start is not None
+    assert phrase.end is not None
     return shape.z(phrase.end, v) - shape.z(phrase.start, v)
 
 
@@ -86,8 +87,8 @@ def _outside(feature: Outside, phrase: Phrase) -> Fn:
         return lambda v: v[feature.zr] - v[feature.zl]
     if size in (Size.LEFT_DIAMETER, Size.RIGHT_DIAMETER):
         if feature.is_curve:
-            z = feature.zl if size is Size.LEFT_DIAMETER else feature.zr
-            return lambda v: 2.0 * feature.at(v, v[z])
+            side = Side.LEFT if size is Size.LEFT_DIAMETER else Side.RIGHT
+            return lambda v: 2.0 * feature.end(v, side)
         r = feature.rl if size is Size.LEFT_DIAMETER else feature.rr
         return lambda v: 2.0 * v[r]
     raise _no_sense(phrase, f"'{name} length' or '{name} diameter'")
@@ -194,9 +195,9 @@ def equation(shape: Shape, phrase: Phrase, given: Fn, way: int = 1) -> Fn:
         if feature.is_curve and phrase.size in (Size.LEFT_DIAMETER, Size.RIGHT_DIAMETER):
             z = feature.zl if phrase.size is Size.LEFT_DIAMETER else feature.zr
             return lambda v: _on_arc(feature, v[z], given(v) * 0.5, v)
-    if isinstance(feature, Across) and "from axis" in feature.sizes and phrase.size in (Size.WIDTH, Size.DIAMETER):
-        if "width" not in feature.sizes:
-            return _chord_equation(shape, feature, given)
+    is_chord = isinstance(feature, Across) and "from axis" in feature.sizes and "width" not in feature.sizes
+    if isinstance(feature, Across) and is_chord and phrase.size in (Size.WIDTH, Size.DIAMETER):
+        return _chord_equation(shape, feature, given)
     return lambda v: direct(v) - given(v)
 
 
@@ -229,10 +230,8 @@ def _angle_equation(shape: Shape, phrase: Phrase, given: Fn) -> Fn:
 
     def sloping(v: Vector) -> Scalar:
         value = given(v)
-        if size is Size.TAPER:
-            slope = value * 0.5
-        else:
-            slope = tan_deg(value * 0.5 if size is Size.INCLUDED_ANGLE else value)
+        half = value if size is Size.ANGLE_TO_AXIS else value * 0.5
+        slope = half if size is Size.TAPER else tan_deg(half)
         return v[rr] - v[rl] + shape.narrow[name] * slope * (v[zr] - v[zl])
 
     return sloping

@@ -212,7 +212,10 @@ class SolvedAssembly:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """The answer to a question put with --ask."""
+    """The answer to a question put with --ask.
+
+    `shares`: how it moves with each toleranced given size, by (part, phrase); part "" for an assembly's.
+    """
 
     ask: str
     part: str
@@ -221,6 +224,7 @@ class Answer:
     low: float
     high: float
     sources: tuple[str, ...] = ()
+    shares: tuple[tuple[tuple[str, str], float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

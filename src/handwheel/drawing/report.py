@@ -57,12 +57,15 @@ def solved_parts(way: Leeway, states: dict[str, State]) -> tuple[list[SolvedPart
     spans = extents(way, sizes)
     left_out = {r.given.index for r in way.settled.repeats}
     places = {part: _places(group, shape) for part, shape in group.shapes.items()}
+    seen: set[tuple[object, ...]] = set()
     dimensions: dict[str, list[SolvedDimension]] = {part: [] for part in [*group.shapes, ""]}
     lost: set[str] = set()
     for (part, phrase, given), extent in zip(asked, spans, strict=True):
         if not extent.is_reached:
             lost.add(part)
         where = places.get(part, [])
+        if _is_seen(seen, part, given, extent):
+            continue
         dimensions[part].append(_dimension(group, part, phrase, given, extent, where, left_out))
     parts = [
         _part(group, shape, way.v, dimensions[part], places[part], states[part]) for part, shape in group.shapes.items()
@@ -86,6 +89,14 @@ def _phrases(group: Group, part: str, shape: Shape, v: Sequence[float]) -> list[
             continue
         found.append((phrase, None))
     return found
+
+
+def _is_seen(seen: set[tuple[object, ...]], part: str, given: Given | None, extent: Extent) -> bool:
+    """Whether a size worked out is one that the part has already, under another phrase."""
+    key = (part, round(extent.value, 9), tuple(sorted((i, round(d, 9)) for i, d in extent.slope.items())))
+    is_known = given is None and key in seen
+    seen.add(key)
+    return is_known
 
 
 def _dimension(
@@ -171,7 +182,8 @@ def _solved_feature(link: Outside, v: Sequence[float]) -> SolvedFeature:
         piece = Line(left, rl, right, rr)
         return SolvedFeature(
             link.source, left, right, rl, rr, (piece,),
-            half_angle_deg=degrees(atan(abs(slope))), thread=link.source.thread.designation if link.source.thread else "",
+            half_angle_deg=degrees(atan(abs(slope))),
+            thread=link.source.thread.designation if link.source.thread else "",
         )
     zc, rc, big = v[link.zc], v[link.rc], v[link.big]
     if link.source.kind is OutsideKind.BALL:
@@ -222,6 +234,9 @@ def answer(way: Leeway, ask: str, phrase: Phrase) -> Answer:
     extent = extents(way, [group.measured(phrase, phrase.part)])[0]
     part = names[0] if len(names) == 1 else ""
     measure = phrase.size.measure
-    return Answer(ask, part, measure, extent.value, extent.low, extent.high, sources_of(group, extent, part))
+    by_index = {g.index: g for g in group.givens}
+    shares = tuple(((by_index[i].part, by_index[i].text), share) for i, share in extent.shares.items())
+    sources = sources_of(group, extent, part)
+    return Answer(ask, part, measure, extent.value, extent.low, extent.high, sources, shares)
 
 

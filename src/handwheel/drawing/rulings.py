@@ -130,8 +130,9 @@ def _order(shape: Shape, v: Sequence[float]) -> Iterator[Broken]:
             yield Broken(part, (name,), f"'{name}' would be no wider than what it leads into")
     for name, feature in shape.features.items():
         if isinstance(feature, Cut | Across) and feature.zl is not None and feature.zr is not None:
-            if v[feature.zr] - v[feature.zl] <= ORDER_MM:
-                yield Broken(part, (name,), f"'{name}' would be {v[feature.zr] - v[feature.zl]:.4g} mm long")
+            length = v[feature.zr] - v[feature.zl]
+            if length <= ORDER_MM:
+                yield Broken(part, (name,), f"'{name}' would be {length:.4g} mm long")
 
 
 def _ball(shape: Shape, link: Outside, v: Sequence[float]) -> Iterator[Broken]:
@@ -158,11 +159,21 @@ def _ball(shape: Shape, link: Outside, v: Sequence[float]) -> Iterator[Broken]:
             at_end = meets and neighbour(shape, link, side.other, past=False) is None
             where = f"the {side} of '{name}' would lie on the wrong side of its centre"
             yield Broken(part, (name,), where, at_end and side.other not in source.flat)
-        elif meets and other is not None and not other.is_curve and not _is_smooth(link, other, side):
-            slope = (v[other.rr] - v[other.rl]) / (v[other.zr] - v[other.zl]) if other.rl != other.rr else 0.0
-            leaving = (other.end(v, side.other) * slope + station - centre) * sign
+        elif meets and other is not None and not _is_smooth(link, other, side):
+            r = float(link.end(v, side))
+            leaving = (r * _slope(other, station, r, v) + station - centre) * sign
             if leaving < -EQUAL_MM * 10:
                 yield Broken(part, (name, other.source.name), f"'{name}' would be cut by '{other.source.name}' twice")
+
+
+def _slope(link: Outside, z: float, r: float, v: Sequence[float]) -> float:
+    """Slope of the surface at (z, r) on it."""
+    if link.is_curve:
+        out = r - v[link.rc]
+        return -(z - v[link.zc]) / out if abs(out) > ORDER_MM else 0.0
+    if link.rl == link.rr:
+        return 0.0
+    return (v[link.rr] - v[link.rl]) / (v[link.zr] - v[link.zl])
 
 
 def _is_smooth(link: Outside, other: Outside, side: Side) -> bool:
@@ -184,4 +195,5 @@ def _arc(shape: Shape, link: Outside, v: Sequence[float]) -> Iterator[Broken]:
             continue
         pair = (link, other) if side is Side.RIGHT else (other, link)
         if not is_flat(*pair) and abs(own - float(value_of(other.end(v, side.other)))) > 1e-5:
-            yield Broken(part, (name, other.source.name), f"'{name}' would meet '{other.source.name}' on its other half")
+            what = f"'{name}' would meet '{other.source.name}' on its other half"
+            yield Broken(part, (name, other.source.name), what)

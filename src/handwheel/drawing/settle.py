@@ -142,9 +142,10 @@ def _select(group: Group, found: Attempt, result: Settled, equations: list[Equat
         again = attempt(group, equations, extra=_mirrored(group, shapes))
         known = [v for v in again.shapes if not any(_same(v, w) for w in shapes)]
         judged += [(v, broken_rulings(group, v)) for v in known]
-    good = [v for v, b in judged if not b]
-    if not good:
-        good = [v for v, b in judged if all(one.is_dome for one in b)]
+    ruled = [v for v, b in judged if not b]
+    domed = [v for v, b in judged if b and all(one.is_dome for one in b)]
+    agreeing = [[v for v in some if _all_agree(group, result.repeats, v)] for some in (ruled, domed)]
+    good = next((some for some in [*agreeing, ruled, domed] if some), [])
     if good:
         result.v = good[0]
         if result.loose == 0:
@@ -232,6 +233,15 @@ def measured_off(group: Group, given: Given, v: Sequence[float]) -> float:
     return value - wanted
 
 
+def agrees(given: Given, off: float) -> bool:
+    """Whether it is no more off than half the last place typed, or exact."""
+    return abs(off) <= max(given.place / 2.0 * (1 + 1e-9), EQUAL_MM)
+
+
+def _all_agree(group: Group, repeats: Sequence[Repeat], v: Sequence[float]) -> bool:
+    return all(agrees(r.given, measured_off(group, r.given, v)) for r in repeats)
+
+
 def _check(group: Group, repeat: Repeat, v: Sequence[float]) -> None:
     repeat.off = measured_off(group, repeat.given, v)
-    repeat.agrees = abs(repeat.off) <= max(repeat.given.place / 2.0 * (1 + 1e-9), EQUAL_MM)
+    repeat.agrees = agrees(repeat.given, repeat.off)

@@ -50,7 +50,10 @@ class Unknowns:
 
 @dataclass
 class Outside:
-    """A link and where its numbers stand in v. `bulge` is +1 for a ball or round, -1 for a hollow or fillet."""
+    """A link and where its numbers stand in v. `bulge` is +1 for a ball or round, -1 for a hollow or fillet.
+
+    `poles`: the sides on which a ball closes; `level`: the side on which a corner ends level with its centre.
+    """
 
     source: OutsideFeature
     index: int
@@ -62,13 +65,25 @@ class Outside:
     rc: int = 0
     big: int = 0
     bulge: int = 0
+    poles: frozenset[Side] = frozenset()
+    level: Side | None = None
 
     @property
     def is_curve(self) -> bool:
+        """Whether it is an arc."""
         return self.bulge != 0
+
+    @property
+    def has_centre(self) -> bool:
+        """Whether its centre is its own rather than its middle."""
+        return self.bulge != 0 and self.source.kind is not OutsideKind.FILLET
 
     def end(self, v: Vector, side: Side) -> Scalar:
         """Surface radius at that end."""
+        if side in self.poles:
+            return v[0]
+        if side is self.level:
+            return v[self.rc]
         if self.bulge:
             return self.at(v, v[self.zl if side is Side.LEFT else self.zr])
         return v[self.rl if side is Side.LEFT else self.rr]
@@ -145,6 +160,7 @@ class Shape:
 
     @property
     def far(self) -> int:
+        """Place of the right end's station in v."""
         return self.stations[-1]
 
     def find(self, name: str) -> Feature:
@@ -172,9 +188,8 @@ class Shape:
             return _inside_point(feature, point, v)
         if isinstance(feature, Outside) and point.where is Where.APEX:
             return _apex(feature, v)
-        if isinstance(feature, Outside) and point.where is Where.CENTRE and feature.is_curve:
-            if feature.source.kind is not OutsideKind.FILLET:
-                return v[feature.zc]
+        if isinstance(feature, Outside) and point.where is Where.CENTRE and feature.has_centre:
+            return v[feature.zc]
         if isinstance(feature, Across):
             if feature.zc is not None and point.where is Where.CENTRE:
                 return v[feature.zc]
@@ -182,7 +197,8 @@ class Shape:
                 return _ends_point(feature, point, v)
             if feature.zc is not None and point.where is Where.MIDDLE:
                 return v[feature.zc]
-            raise NoSense(f"'{point.feature} {point.where}' is not a point on the axis", f"use '{point.feature} centre'")
+            what = f"'{point.feature} {point.where}' is not a point on the axis"
+            raise NoSense(what, f"use '{point.feature} centre'")
         return _ends_point(feature, point, v)
 
     def _meeting(self, one: Feature, two: Feature, v: Vector) -> Scalar:
@@ -242,7 +258,8 @@ def _inside_point(hole: Inside, point: Point, v: Vector) -> Scalar:
     span = v[hole.bottom] - v[hole.mouth]
     if point.where is Where.APEX and hole.rm != hole.rb:
         return v[hole.mouth] + v[hole.rm] * span / (v[hole.rm] - v[hole.rb])
-    raise NoSense(f"'{hole.source.name} {point.where}' has no sense here", "use its mouth, bottom, point, left or right")
+    what = f"'{hole.source.name} {point.where}' has no sense here"
+    raise NoSense(what, "use its mouth, bottom, point, left or right")
 
 
 def _ends_point(feature: Outside | Cut | Across, point: Point, v: Vector) -> Scalar:
@@ -283,9 +300,10 @@ def build_shape(part: Part, unknowns: Unknowns, phrases: Sequence[Phrase]) -> Sh
     shape = Shape(part, stations, outside, inside, features, {})
     for left, right in zip(outside, outside[1:], strict=False):
         if left.is_curve and right.is_curve and (left.rc or right.rc):
-            if not (Side.RIGHT in left.source.flat | left.source.tangent or Side.LEFT in right.source.flat | right.source.tangent):
-                if not any(_is_corner(x.source) for x in (left, right)):
-                    shape.meeting[left.index] = unknowns.add(name, "meeting radius", left.source.name)
+            closed = Side.RIGHT in left.source.flat | left.source.tangent
+            closed = closed or Side.LEFT in right.source.flat | right.source.tangent
+            if not closed and not any(_is_corner(x.source) for x in (left, right)):
+                shape.meeting[left.index] = unknowns.add(name, "meeting radius", left.source.name)
     for cut in part.cut_in:
         features[cut.name] = _build_cut(cut, shape, unknowns, phrases)
     for across in part.across:
@@ -295,6 +313,9 @@ def build_shape(part: Part, unknowns: Unknowns, phrases: Sequence[Phrase]) -> Sh
 
 def _build_outside(source: OutsideFeature, i: int, stations: list[int], unknowns: Unknowns, part: str) -> Outside:
     link = Outside(source, i, stations[i], stations[i + 1])
+    if source.kind is OutsideKind.BALL:
+        ends = {Side.LEFT: i == 0, Side.RIGHT: i == len(stations) - 2}
+        link.poles = frozenset(s for s, free in ends.items() if free and s not in source.flat)
     if source.kind is OutsideKind.CYLINDER:
         link.rl = link.rr = unknowns.add(part, "radius", source.name)
     elif source.kind in CONES:
@@ -361,7 +382,7 @@ def _build_across(across: AcrossFeature, shape: Shape, unknowns: Unknowns, phras
     if kind is AcrossKind.SLOT:
         sizes["width"] = new("width")
     host = shape.features.get(across.on)
-    given = _extent_words(name, kind, phrases)
+    given = _extent_words(name, phrases)
     if given or (kind is AcrossKind.SLOT and not isinstance(host, Outside)):
         found.zl, found.zr = new("cut left"), new("cut right")
     elif isinstance(host, Outside) and not on_face:
@@ -369,9 +390,7 @@ def _build_across(across: AcrossFeature, shape: Shape, unknowns: Unknowns, phras
     return found
 
 
-def _extent_words(name: str, kind: AcrossKind, phrases: Sequence[Phrase]) -> bool:
-    if kind is not AcrossKind.SLOT:
-        return has_extent(name, phrases)
+def _extent_words(name: str, phrases: Sequence[Phrase]) -> bool:
     lengthwise = [p for p in phrases if not (p.feature == name and p.size is Size.WIDTH)]
     return has_extent(name, lengthwise)
 

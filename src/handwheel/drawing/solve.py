@@ -60,10 +60,13 @@ def attempt(group: Group, equations: list[Equation], extra: Sequence[list[float]
         first_guess(shape, x, None)
     numbers = group.numbers()
     v = [0.0, *(Dual(x[i], {i: 1.0}) for i in range(1, count)), *numbers]
-    linear, curved, rows, constants = [], [], [], []
+    linear: list[Equation] = []
+    curved: list[tuple[Equation, set[int]]] = []
+    rows: list[dict[int, float]] = []
+    constants: list[float] = []
     for e in equations:
         found = gradient_row(e, v)
-        if type(found) is not Dual:
+        if not isinstance(found, Dual):
             linear.append(e)
             rows.append({})
             constants.append(found)

@@ -11,7 +11,7 @@ from handwheel.drawing.ad import Dual
 from handwheel.drawing.group import Given, Group
 from handwheel.drawing.junctions import Equation
 from handwheel.drawing.records import State
-from handwheel.drawing.settle import Repeat, Settled, measured_off
+from handwheel.drawing.settle import Repeat, Settled, agrees, measured_off
 from handwheel.drawing.suggest import loose_features, suggestions
 from handwheel.job.records import Measure
 
@@ -130,7 +130,8 @@ def _undecided(group: Group, part: str, feature: str) -> Fault:
 
 def _ambiguous(settled: Settled, mark: object) -> Fault:
     group, one, two = settled.group, settled.v, settled.others[0]
-    assert one is not None and callable(mark)
+    assert one is not None
+    assert callable(mark)
     apart = [abs(a - b) for a, b in zip(one[: group.count], two, strict=False)]
     i = int(np.argmax(apart))
     part, kind, feature, index = group.unknowns.names[i]
@@ -149,7 +150,7 @@ def _ambiguous(settled: Settled, mark: object) -> Fault:
 
 def _auxiliary(group: Group, given: Given, v: list[float]) -> Notice | None:
     off = measured_off(group, given, v)
-    if abs(off) <= max(given.place / 2.0 * (1 + 1e-9), EQUAL_MM):
+    if agrees(given, off):
         return None
     amount = number(abs(off), given.dimension.phrase.size.measure)
     what = f"'{given.text}' in brackets is off by {amount}"
@@ -199,4 +200,5 @@ def _loose(settled: Settled, said: list[Remark], mark_part: object) -> None:
             if place and own and np.abs(loose[:, place]).max() > 1e-6:
                 mark_part(name, State.UNDER_DIMENSIONED)
                 what = f"nothing says where '{name}' sits in '{placed.source.name}'"
-                said.append(Fault("too-few-dimensions", placed.source.span, what, "give a seat or a dimension", name, ()))
+                do = "give a seat or a dimension"
+                said.append(Fault("too-few-dimensions", placed.source.span, what, do, name))

@@ -11,10 +11,12 @@ from handwheel.base.faults import Span
 from handwheel.drawing.ad import Dual
 from handwheel.drawing.group import Group
 from handwheel.drawing.shape import Across, Cut, Inside, NoSense, Outside, Shape
-from handwheel.job.records import OutsideKind, Phrase, Point, Size, Where
+from handwheel.job.records import OutsideKind, Phrase, Point, Side, Size, Where
 
 Array = NDArray[np.float64]
 MOVES = 1e-6
+SAME = {Size.DIAMETER: (Size.RADIUS,), Size.INCLUDED_ANGLE: (Size.ANGLE_TO_AXIS, Size.TAPER), Size.WIDTH: (Size.LENGTH,)}
+"""Sizes that need no saying where another that means the same is given."""
 
 
 def simple(feature: str, size: Size, span: Span, part: str = "") -> Phrase:
@@ -37,9 +39,11 @@ def usual_sizes(shape: Shape) -> Iterator[Phrase]:
     """The sizes one would look for on a part: overall length, every feature's diameters, lengths, places."""
     span = shape.part.span
     yield simple("", Size.OVERALL_LENGTH, span)
+    given = {(d.phrase.feature, d.phrase.size) for d in shape.part.dimensions if not d.value.auxiliary}
     for name, feature in shape.features.items():
         for size in _sizes_of(feature):
-            yield simple(name, size, span)
+            if not any((name, other) in given for other in SAME.get(size, ())):
+                yield simple(name, size, span)
     left = Point(Where.LEFT_END)
     for link in shape.outside:
         if link.is_curve and link.source.kind is not OutsideKind.FILLET:
@@ -58,7 +62,8 @@ def usual_sizes(shape: Shape) -> Iterator[Phrase]:
 def _sizes_of(feature: object) -> tuple[Size, ...]:
     if isinstance(feature, Outside):
         if feature.is_curve:
-            return (Size.DIAMETER, Size.LEFT_DIAMETER, Size.RIGHT_DIAMETER, Size.LENGTH)
+            ends = ((Side.LEFT, Size.LEFT_DIAMETER), (Side.RIGHT, Size.RIGHT_DIAMETER))
+            return (Size.DIAMETER, *(size for side, size in ends if side not in feature.poles), Size.LENGTH)
         if feature.rl == feature.rr:
             return (Size.DIAMETER, Size.LENGTH)
         return (Size.LEFT_DIAMETER, Size.RIGHT_DIAMETER, Size.LENGTH, Size.INCLUDED_ANGLE)

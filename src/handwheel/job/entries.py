@@ -26,11 +26,19 @@ def kind_of(node: Node) -> str:
     return "a list" if isinstance(node, Sequence) else "a text"
 
 
+def _is_told(node: Node, complaints: Complaints) -> bool:
+    """Whether an empty value already has its fault: emptied by '#', or an alias."""
+    told = ("emptied-by-hash", "alias")
+    return any(f.id in told and f.span.line == node.span.line for f in complaints.found)
+
+
 def as_mapping(node: Node, what: str, complaints: Complaints) -> Mapping | None:
     """The node as a mapping; a fault where it is something else. An empty text counts as an empty mapping."""
     if isinstance(node, Mapping):
         return node
     if isinstance(node, Scalar) and not node.text and not node.is_quoted:
+        if _is_told(node, complaints):
+            return None
         complaints.add(
             "nothing-written", node.span, f"nothing is written under '{what}'", "write its entries, or delete it"
         )
@@ -49,6 +57,8 @@ def as_sequence(node: Node, what: str, complaints: Complaints) -> tuple[Node, ..
     if isinstance(node, Sequence):
         return node.items
     if isinstance(node, Scalar) and not node.text and not node.is_quoted:
+        if _is_told(node, complaints):
+            return ()
         complaints.add(
             "nothing-written", node.span, f"nothing is written under '{what}'", "write its items, or delete it"
         )
@@ -67,7 +77,7 @@ def as_scalar(node: Node, what: str, complaints: Complaints) -> Scalar | None:
         )
         return None
     if not node.text.strip():
-        if not any(f.id in ("emptied-by-hash", "alias") and f.span.line == node.span.line for f in complaints.found):
+        if not _is_told(node, complaints):
             complaints.add("value-missing", node.span, f"'{what}' has no value", "write one, or delete the line")
         return None
     return node

@@ -307,6 +307,6 @@ def _drill(cursor: Cursor) -> Quantity:
             "drill-unknown",
             first.start,
             f"there is no '{name} drill'",
-            "number drills run from 1 to 80, letters A to Z",
+            "number drills run from 1 to 97, letters A to Z",
         )
     return Quantity(Number(size, Measure.LENGTH), Scale(INCH_MM, Measure.LENGTH, True), first.start)

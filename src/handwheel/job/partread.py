@@ -29,7 +29,7 @@ from handwheel.job.senses import Sense
 from handwheel.job.stock import read_stock
 from handwheel.job.values import read_general_tolerance, read_value
 from handwheel.job.wrong import Complaints, Wrong, did_you_mean
-from handwheel.job.yamltext import Entry, Mapping, Scalar
+from handwheel.job.yamltext import Entry, Scalar, Sequence
 
 PART_KEYS = (
     "quantity",
@@ -126,7 +126,9 @@ def _take_sections(draft: Draft, options: Options) -> None:
     outside, inside, across = options.take("outside"), options.take("inside"), options.take("across")
     if outside is not None:
         draft.sections["outside"] = read_outside(outside.value, complaints, bare)
-        if not draft.sections["outside"].senses and isinstance(outside.value, Mapping) is False:
+        section = draft.sections["outside"]
+        is_bare = isinstance(outside.value, Sequence) and not outside.value.items
+        if is_bare or (section.cut_in and section.senses.keys() == {c.name for c in section.cut_in}):
             complaints.add(
                 "outside-missing", draft.span, f"the part '{draft.name}' has no outside", "write its features"
             )

@@ -254,6 +254,8 @@ class Reader:
         if start and end:
             first = start.part or part
             start, end = self._settle(start, first, cursor), self._settle(end, part, cursor)
+            if _point_key(start) == _point_key(end):
+                raise Wrong("point-twice", begin, "the distance goes from a point to itself", "name two points")
             return replace(phrase, text=text, start=start, end=end, part=part if first == part else "")
         self._features(part, cursor)
         if phrase.feature:

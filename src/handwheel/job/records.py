@@ -30,11 +30,14 @@ class Measure(StrEnum):
 
 
 class Side(StrEnum):
+    """A side of a feature, an end of a part; left and right as drawn."""
+
     LEFT = "left"
     RIGHT = "right"
 
     @property
     def other(self) -> Side:
+        """The opposite side."""
         return Side.RIGHT if self is Side.LEFT else Side.LEFT
 
 
@@ -61,6 +64,7 @@ class Size(StrEnum):
 
     @property
     def measure(self) -> Measure:
+        """What sort of quantity this size is."""
         if self in (Size.INCLUDED_ANGLE, Size.ANGLE_TO_AXIS):
             return Measure.ANGLE
         return Measure.RATIO if self is Size.TAPER else Measure.LENGTH
@@ -168,10 +172,13 @@ class DrawnDimension:
 
     @property
     def span(self) -> Span:
+        """The place of the phrase."""
         return self.phrase.span
 
 
 class OutsideKind(StrEnum):
+    """Links of the outside chain."""
+
     CYLINDER = "cylinder"
     CONE = "cone"
     BALL = "ball"
@@ -182,6 +189,8 @@ class OutsideKind(StrEnum):
 
 
 class InsideKind(StrEnum):
+    """Holes on the axis."""
+
     HOLE = "hole"
     COUNTERBORE = "counterbore"
     BORE = "bore"
@@ -189,6 +198,8 @@ class InsideKind(StrEnum):
 
 
 class AcrossKind(StrEnum):
+    """What is not round about the axis."""
+
     HOLE = "hole"
     HOLES = "holes"
     FLAT = "flat"
@@ -198,6 +209,8 @@ class AcrossKind(StrEnum):
 
 
 class CutInKind(StrEnum):
+    """What is cut into a feature."""
+
     GROOVE = "groove"
     KNURL = "knurl"
     THREAD = "thread"
@@ -334,6 +347,8 @@ class Seat:
 
 @dataclass(frozen=True, slots=True)
 class Assembly:
+    """Parts put together: how they sit, and the dimensions over them."""
+
     name: str
     span: Span
     seats: tuple[Seat, ...]

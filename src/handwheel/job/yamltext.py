@@ -38,10 +38,9 @@ class Scalar:
 
     def at(self, offset: int) -> Span:
         """The place in the file of the character at `offset` of the text."""
-        if self.columns:
-            column = self.columns[min(max(offset, 0), len(self.columns) - 1)]
-        else:
-            column = self.span.column + offset
+        if not self.columns:
+            return Span(self.span.file, self.span.line, self.span.column + offset)
+        column = self.columns[min(max(offset, 0), len(self.columns) - 1)]
         return Span(self.span.file, self.span.line, column)
 
 

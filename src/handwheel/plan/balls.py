@@ -75,7 +75,7 @@ def _blank(bench: Bench, link: Link) -> None:
     why = Why("ball-blank", (link.name,),
               f"the blank for {link.name} is {shop.habit('ball diameter allowance'):.3f} mm over the ball on the diameter "
               f"({shop.habits['ball diameter allowance'].whose})")
-    datum, _ = bench.free_end()
+    datum = bench.touched()
     moves = (
         Move("cross slide", "in", f"touched on the work, Ø {2 * start:.3f} mm", start - radius,
              diameter_makes(f"{link.name} blank diameter", radius)),
@@ -100,7 +100,7 @@ def _relief(bench: Bench, link: Link, tool: BallTool) -> None:
     cutter = square_cutter(view, widest.width_mm or 0.0, widest.reach_mm or 14.0, "right", widest.name, widest.owned)
     path = ((link.u0, floor), (link.u0 - width + (widest.width_mm or 0.0), floor))
     start = bench.radius_before(link.u0 - width, link.u0)
-    datum, _ = bench.free_end()
+    datum = bench.touched()
     why = Why("relief-behind-ball", (link.name,),
               f"room for the bit behind {link.name}: {width:.2f} mm wide, from the {tool.bit_width_mm:.2f} mm bit swept to "
               f"full bar height; the floor is the largest finished diameter within it")
@@ -159,7 +159,7 @@ def _corner(bench: Bench, link: Link) -> None:
     why = Why("corner-first", (link.name,),
               f"a 45° corner of {leg:.2f} mm off the blank brings the first pass of the ball tool from "
               f"{math.sqrt(2.0) * full:.2f} down to {full:.2f} mm radius")
-    datum, _ = bench.free_end()
+    datum = bench.touched()
     moves = (Move("top slide", "toward the headstock", f"top slide at 45°, tool touched on the corner of the {datum}",
                   leg / math.sqrt(2.0), Makes(f"{link.name} blank corner, leg along the axis", leg, None, None, False)),)
     settings = (Setting("slide angle", "top slide at 45° to the lathe's axis, by its own graduations",
@@ -181,7 +181,7 @@ def _swing(bench: Bench, link: Link, tool: BallTool) -> None:
     allowance = shop.habit("ball diameter allowance") / 2
     first = max(start, radius + allowance)
     low, high = next((r for r in tool.ranges_mm if r[0] <= radius <= r[1]), (0.0, 0.0))
-    datum, _ = bench.free_end()
+    datum = bench.touched()
     settings = ball_settings(bench, link, radius, tool, (low, high))
     moves = (
         Move("carriage", "toward the headstock", f"touched on the {datum} with the tip on the axis",

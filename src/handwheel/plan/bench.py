@@ -79,6 +79,12 @@ class Bench:
         left, right = ends(self.section)
         return ("right end", right) if self.holding.toward_tailstock == "right" else ("left end", left)
 
+    def touched(self) -> str:
+        """What the free end is called: the part's own end once it is finished, else the blank's."""
+        name, place = self.free_end()
+        finished = self.view.part.length if name == "right end" else 0.0
+        return name if abs(place - finished) < 1e-6 else "faced end of the blank"
+
     def free_u(self) -> float:
         """u of the end toward the tailstock. [mm]"""
         return self.view.u(self.free_end()[1])

@@ -201,9 +201,9 @@ def _stub_off(bench: Bench, stub: float) -> None:
     low, high = bench.view.span(-1e4, bench.view.length)
     width = min((t.width_mm for t in bench.shop.tools if t.kind == "parting" and t.width_mm), default=1.5)
     cutter = square_cutter(bench.view, width, 14.0, "left", f"parting tool {width:g} mm", True)
-    datum, _ = bench.free_end()
+    datum = bench.touched()
     moves = (Move("carriage", "toward the headstock", f"touched on the {datum}", bench.free_u() - bench.view.length,
-                  length_makes(f"{datum} of the stub to the finished end", stub), "set by the left corner of the tool"),)
+                  length_makes(f"{datum} to the finished end", stub), "set by the left corner of the tool"),)
     bench.must("stub", "saw it off and face", bench.attempt(
         "part off", Truncate(low, high), cutter, Why("stub-off-last", (), "the stub with the centre comes off"),
         caution=caution_for("part off"), moves=moves))
@@ -216,7 +216,7 @@ def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float) -> S
         low, high = first.span(0.0, 1e4)
         width = max((t.width_mm for t in bench.shop.tools if t.kind == "parting" and t.width_mm), default=2.0)
         cutter = square_cutter(first, width, 14.0, "right", f"parting tool {width:g} mm", True)
-        datum, _ = bench.free_end()
+        datum = bench.touched()
         moves = (Move("carriage", "toward the headstock", f"touched on the {datum}", bench.free_u(),
                       length_makes("overall length", first.length), "set by the corner of the tool nearest the tailstock"),)
         bench.must("end", "something to hold for facing", bench.attempt(

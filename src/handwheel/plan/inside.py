@@ -58,7 +58,7 @@ def _one(bench: Bench, hole: Drilling) -> None:
     bored = source.finish == "bored" or is_cone or source.kind is InsideKind.BORE
     lead = radius
     if reamed:
-        lead = radius - bench.shop.habit("reaming allowance") / 2
+        lead = _drill_for(bench, radius - bench.shop.habit("reaming allowance") / 2)
     elif bored:
         lead = radius - bench.shop.habit("rough allowance") / 2
     if lead <= 0.3:
@@ -71,6 +71,13 @@ def _one(bench: Bench, hole: Drilling) -> None:
         _cut(bench, hole, "bore", radius, "boring bar" if bored else "flat-bottomed cutter", "finished to its form")
     if source.thread:
         _tap(bench, hole)
+
+
+def _drill_for(bench: Bench, radius: float) -> float:
+    """The owned drill that leaves the allowance, or a little more, for the reamer; else the allowance exactly. [mm]"""
+    owned = [t.diameter_mm / 2 for t in bench.shop.round_tools if t.kind == "drill"]
+    fitting = [r for r in owned if radius - 0.15 <= r <= radius + 1e-6]
+    return max(fitting, default=radius)
 
 
 def _already(bench: Bench, hole: Drilling, lead: float) -> bool:
@@ -129,7 +136,7 @@ def _go(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, why: 
     reach = max(depth, 1.0)
     cutter = Cutter(tool, kind, bench.view.outline([(0.0, 0.0), (0.0, radius), (reach, radius), (reach, 0.0)]),
                     _owned(bench, kind, radius))
-    datum, _ = bench.free_end()
+    datum = bench.touched()
     phrase = f"{hole.hole.name} diameter"
     moves: list[Move] = []
     if not hole.hole.source.is_through:

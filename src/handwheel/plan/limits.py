@@ -1,16 +1,224 @@
-"""Working limits for every size that is cut to.
+"""Working limits for every size that is cut to: the drawing's tolerances shared over the working dimensions.
 
-Not written yet.
+Method: (1) the drawing solved with every size at its mid-limit gives the sizes aimed at; (2) the same parts solved from
+their working dimensions (plan/working.py) give S, how each drawing dimension moves with each working one; (3) the even
+share t = c·min T/(|S|c), then widened where rows are not full (drawing/transfer.py); (4) the parts solved again with
+those limits: where a drawing dimension would still leave its own, everything is drawn in. What cannot be shared so
+has no limits printed: it is fitted and measured.
 """
 
 from __future__ import annotations
 
-from handwheel.drawing.records import SolvedPart
-from handwheel.job.records import Job
-from handwheel.plan.records import PartPlan
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+import numpy as np
+
+from handwheel.drawing.records import Drawing, SolvedDimension, State
+from handwheel.drawing.size import size_job
+from handwheel.drawing.transfer import working_shares
+from handwheel.job.records import DrawnDimension, Job, Measure, Phrase, Tolerance
+from handwheel.plan.records import Makes, Move, PartPlan, Stage
+from handwheel.plan.working import FINE, Working, station_of, station_phrase, working_of
 from handwheel.workshop.records import Workshop
 
+Limit = tuple[float, float]
+"""Size aimed at and half-tolerance."""
+Key = tuple[str, str]
+"""Part and phrase."""
+DRAW_IN = 0.9
+BALL_COLLET = "a collet has to hold it"
 
-def with_limits(plan: PartPlan, part: SolvedPart, job: Job, shop: Workshop) -> PartPlan:
-    """The plan with working limits put in."""
-    return plan
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A drawing dimension that the working dimensions have to keep within its limits."""
+
+    phrase: Phrase
+    mid: float
+    half: float
+
+
+def with_limits(plans: tuple[PartPlan, ...], drawing: Drawing, shop: Workshop) -> tuple[PartPlan, ...]:
+    """The plans with working limits put into every size they make, where the drawing's tolerances can be shared."""
+    limits: dict[Key, Limit] = {}
+    middle = _at_mid_limits(drawing)
+    by_part = {p.part: p for p in plans if p.stages}
+    for names in _tied(drawing.job, by_part):
+        limits.update(_shared(names, drawing, middle, by_part, shop))
+    _for_collets(limits, plans, shop)
+    return tuple(_put_in(p, limits) for p in plans)
+
+
+def _at_mid_limits(drawing: Drawing) -> Drawing:
+    given = {(d.part, d.phrase): d.tolerance for p in drawing.parts for d in p.dimensions if d.given}
+    given |= {("", d.phrase): d.tolerance for a in drawing.assemblies for d in a.dimensions if d.given}
+    job = drawing.job
+    parts = tuple(replace(p, dimensions=tuple(_moved(d, given.get((p.name, d.phrase.text))) for d in p.dimensions))
+                  for p in job.parts)
+    assemblies = tuple(replace(a, dimensions=tuple(_moved(d, given.get(("", d.phrase.text))) for d in a.dimensions))
+                       for a in job.assemblies)
+    middle = size_job(replace(job, parts=parts, assemblies=assemblies))
+    return middle if len(middle.parts) == len(drawing.parts) else drawing
+
+
+def _moved(dimension: DrawnDimension, tolerance: tuple[float, float] | None) -> DrawnDimension:
+    if tolerance is None or dimension.value.auxiliary:
+        return dimension
+    low, high = Fraction(tolerance[0]), Fraction(tolerance[1])
+    value = dimension.value
+    number = replace(value.number, value=value.number.value + (low + high) / 2)
+    half = (high - low) / 2
+    return replace(dimension, value=replace(value, number=number, tolerance=Tolerance(-half, half)))
+
+
+def _tied(job: Job, plans: Mapping[str, PartPlan]) -> Iterable[tuple[str, ...]]:
+    """Parts that assemblies tie together, in groups; each in one group."""
+    group = {name: {name} for name in plans}
+    for assembly in job.assemblies:
+        names = {n for s in assembly.seats for n in (s.moving.part, s.fixed.part)} & set(plans)
+        merged = set().union(*(group[n] for n in names)) if names else set()
+        for name in merged:
+            group[name] = merged
+    return dict.fromkeys(tuple(n for n in plans if n in members) for members in group.values())
+
+
+def _shared(names: tuple[str, ...], drawing: Drawing, middle: Drawing, plans: Mapping[str, PartPlan],
+            shop: Workshop) -> dict[Key, Limit]:
+    solved = {p.name: p for p in middle.parts}
+    working = {n: working_of(solved[n], plans[n]) for n in names}
+    rows = _rows(names, drawing)
+    result = _solve(names, drawing.job, working, {}, rows)
+    if result is None or not rows:
+        return {}
+    keys = [(n, w.phrase.text) for n in names for w in working[n]]
+    column = {key: i for i, key in enumerate(keys)}
+    slopes = np.zeros((len(rows), len(keys)))
+    for i, found in enumerate(result.answers):
+        for key, share in found.shares:
+            if key in column:
+                slopes[i, column[key]] = share
+    able = np.array([shop.habit(w.capability) for n in names for w in working[n]])
+    half = np.array([max(0.0, r.half - abs(a.value - r.mid)) for r, a in zip(rows, result.answers, strict=True)])
+    found_t = working_shares(slopes, half, able)
+    widths = {k: float(t) for k, t in zip(keys, found_t, strict=True) if np.isfinite(t) and t > 0 and _used(slopes, column[k])}
+    widths = _drawn_in(names, drawing.job, working, widths, rows)
+    return {(n, w.phrase.text): (w.value, w.share * widths[(n, w.phrase.text)])
+            for n in names for w in working[n] if (n, w.phrase.text) in widths}
+
+
+def _used(slopes: np.typing.NDArray[np.float64], column: int) -> bool:
+    return bool((np.abs(slopes[:, column]) > 1e-9).any())
+
+
+def _rows(names: tuple[str, ...], drawing: Drawing) -> list[Row]:
+    rows: list[Row] = []
+    for part in drawing.parts:
+        if part.name in names:
+            drawn = {d.phrase.text: d for p in drawing.job.parts if p.name == part.name for d in p.dimensions}
+            rows += [_row(drawn[d.phrase].phrase, d, part.name) for d in part.dimensions
+                     if d.given and d.phrase in drawn and _limits(d, drawn[d.phrase])]
+    for drawn_assembly, assembly in zip(drawing.job.assemblies, drawing.assemblies, strict=False):
+        involved = {s.moving.part for s in drawn_assembly.seats} | {s.fixed.part for s in drawn_assembly.seats}
+        if involved <= set(names):
+            texts = {d.phrase.text: d for d in drawn_assembly.dimensions}
+            rows += [_row(texts[d.phrase].phrase, d, "") for d in assembly.dimensions
+                     if d.given and d.phrase in texts and _limits(d, texts[d.phrase])]
+    return rows
+
+
+def _limits(solved: SolvedDimension, drawn: DrawnDimension) -> bool:
+    return (drawn.value.follow is None and not drawn.value.auxiliary and solved.measure is not Measure.RATIO
+            and solved.tolerance[1] > solved.tolerance[0])
+
+
+def _row(phrase: Phrase, solved: SolvedDimension, part: str) -> Row:
+    low, high = solved.tolerance
+    named = phrase if phrase.part or not part else replace(phrase, part=part)
+    return Row(named, solved.value + (low + high) / 2, (high - low) / 2)
+
+
+def _solve(names: tuple[str, ...], job: Job, working: Mapping[str, tuple[Working, ...]], widths: Mapping[Key, float],
+           rows: list[Row]) -> Drawing | None:
+    """The parts solved from their working dimensions; None when those do not fix them."""
+    parts = tuple(replace(p, dimensions=tuple(
+        w.drawn(Fraction(widths.get((p.name, w.phrase.text), 0.0)) if widths else FINE) for w in working[p.name]))
+        for p in job.parts if p.name in names)
+    assemblies = tuple(replace(a, dimensions=()) for a in job.assemblies
+                       if {n for s in a.seats for n in (s.moving.part, s.fixed.part)} <= set(names))
+    drawing = size_job(replace(job, parts=parts, assemblies=assemblies, as_made=()),
+                       [(r.phrase.text, r.phrase) for r in rows])
+    good = drawing.state in (State.FULLY_DIMENSIONED, State.OVER_DIMENSIONED)
+    return drawing if good and len(drawing.answers) == len(rows) else None
+
+
+def _drawn_in(names: tuple[str, ...], job: Job, working: Mapping[str, tuple[Working, ...]], widths: dict[Key, float],
+              rows: list[Row]) -> dict[Key, float]:
+    """The widths made smaller until the drawing's limits hold at every corner of the working ones."""
+    for _ in range(12):
+        if not widths:
+            return widths
+        found = _solve(names, job, working, widths, rows)
+        if found is None:
+            return {}
+        over = any(a.low < r.mid - r.half - 1e-9 or a.high > r.mid + r.half + 1e-9
+                   for r, a in zip(rows, found.answers, strict=True))
+        if not over:
+            return widths
+        widths = {k: t * DRAW_IN for k, t in widths.items()}
+    return {}
+
+
+def _for_collets(limits: dict[Key, Limit], plans: tuple[PartPlan, ...], shop: Workshop) -> None:
+    """A ball that a collet has to hold is held within what the collet asks, whatever the drawing allows."""
+    most = shop.habit("ball collet limit") / 2
+    for plan in plans:
+        for stage in plan.stages:
+            holding = stage.operation.holding
+            key = (plan.part, f"{holding.surface} diameter")
+            if holding.kind == "ball collet" and key in limits and limits[key][1] > most:
+                limits[key] = (limits[key][0], most)
+
+
+def _put_in(plan: PartPlan, limits: Mapping[Key, Limit]) -> PartPlan:
+    held = {s.operation.holding.surface for s in plan.stages if s.operation.holding.kind == "ball collet"}
+    return replace(plan, stages=tuple(_stage(s, plan.part, limits, held) for s in plan.stages))
+
+
+def _stage(stage: Stage, part: str, limits: Mapping[Key, Limit], held: set[str]) -> Stage:
+    operation = stage.operation
+    toward = operation.holding.toward_tailstock
+    moves = tuple(_move(m, _makes(m.makes, part, toward, limits, held)) if m.makes else m for m in operation.moves)
+    sums = tuple(replace(s, limits_mm=_around(limits[(part, "overall length")]))
+                 if s.measured.startswith("overall length") and (part, "overall length") in limits else s
+                 for s in operation.sums)
+    return replace(stage, operation=replace(operation, moves=moves, sums=sums))
+
+
+def _move(move: Move, makes: Makes) -> Move:
+    """The move with its size's limits; where the size aimed at is not the drawing's nominal, the move goes with it."""
+    assert move.makes is not None
+    shift = makes.value_mm - move.makes.value_mm
+    if makes.is_diameter:
+        shift = -shift / 2.0 if move.way == "in" else shift / 2.0
+    return replace(move, makes=makes, exact_mm=move.exact_mm + shift)
+
+
+def _makes(makes: Makes, part: str, toward: str, limits: Mapping[Key, Limit], held: set[str]) -> Makes:
+    station = station_of(makes.phrase, toward)
+    phrase = makes.phrase if station is None else station_phrase(*station).text
+    found = limits.get((part, phrase))
+    if found is None:
+        return makes
+    aimed, half = found
+    shift = makes.value_mm if station is not None and makes.phrase.startswith("faced end") else aimed
+    name = makes.phrase.rsplit(" ", 1)[0]
+    whose = BALL_COLLET if name in held and makes.phrase.endswith(" diameter") else "the drawing"
+    return replace(makes, value_mm=shift, working_low_mm=shift - half, working_high_mm=shift + half, limits_from=whose)
+
+
+def _around(limit: Limit) -> tuple[float, float]:
+    return limit[0] - limit[1], limit[0] + limit[1]
+
+

@@ -146,7 +146,7 @@ def _keep(bench: Bench, link: Link, trace: Trace) -> str:
     low = min(r for _, r in trace.path)
     taken = 2 * (start - low)
     datum, where = bench.free_end()
-    moves = _moves(bench, link, trace, start, datum)
+    moves = _moves(bench, link, trace, start, bench.touched())
     settings: tuple[Setting, ...] = ()
     setting = bench.setting
     if kind == "taper" or (kind == "chamfer" and link.feature.half_angle_deg > 0):

@@ -24,7 +24,6 @@ from handwheel.stages.records import CheckResult
 from handwheel.workshop.records import Workshop
 
 
-DEBUG=0
 def plan_job(drawing: Drawing, shop: Workshop) -> Plan:
     """Every part's route and the running order over all of them.
 
@@ -34,9 +33,9 @@ def plan_job(drawing: Drawing, shop: Workshop) -> Plan:
     checks: list[CheckResult] = []
     for part in drawing.parts:
         plan, found = plan_part(part, shop)
-        plans.append(with_limits(plan, part, drawing.job, shop))
+        plans.append(plan)
         checks.extend(found)
-    bonded = add_bonds(tuple(plans), drawing, shop)
+    bonded = add_bonds(with_limits(tuple(plans), drawing, shop), drawing, shop)
     parts, set_ups, order = share_set_ups(bonded)
     return Plan(parts, set_ups, order, to_get(parts, shop), tuple(checks), tuple(CHECKED), tuple(NOT_CHECKED))
 
@@ -53,14 +52,12 @@ def plan_part(part: SolvedPart, shop: Workshop) -> tuple[PartPlan, tuple[CheckRe
             plan = carry_out(part, shop, bar, candidate)
         except CannotMakeError as problem:
             reasons.append((preference, problem))
-            if DEBUG: print(candidate.toward,candidate.split,candidate.second and candidate.second.surface,candidate.centre_first,candidate.centre_second,problem.why)
             continue
         checks = checks_of(plan, part, shop)
         faults = [c for c in checks if c.is_fault]
         if not faults:
             return plan, checks
         worst = faults[0]
-        if DEBUG: print(candidate.toward,candidate.split,candidate.second and candidate.second.surface,candidate.centre_first,candidate.centre_second,worst)
         reasons.append((preference - 1000, CannotMakeError(part.name, f"{worst.check}: {worst.found}", worst.do)))
     best = min(reasons, key=lambda r: r[0])[1] if reasons else CannotMakeError(
         part.name, "no way of holding it was found", "a different workshop")

@@ -12,7 +12,7 @@ from handwheel.job.records import Unit
 from handwheel.plan.records import Makes, Move, Operation, PartPlan, Plan
 from handwheel.readings.dial import BALL_TOOL, dial, unit_of, wheel_of
 from handwheel.readings.records import Reading
-from handwheel.readings.words import length_text, limits_text, turns_text
+from handwheel.readings.words import is_shown, length_text, limits_text, turns_text
 from handwheel.workshop.records import Handwheel, Workshop
 
 Readings = dict[tuple[str, int], tuple[Reading, ...]]
@@ -59,7 +59,7 @@ def reading_of(move: Move, operation: Operation, workshop: Workshop) -> Reading:
         return measured_directly(move, operation, workshop.units)
     turns, divisions, moves_mm = dial(move.exact_mm, wheel)
     unit = unit_of(wheel)
-    note = " ".join(filter(None, (move.note, missed_by(move, moves_mm, workshop.units))))
+    note = ". ".join(filter(None, (move.note.rstrip("."), missed_by(move, moves_mm, workshop.units))))
     return Reading(
         operation=operation.number,
         part=operation.part,
@@ -133,7 +133,7 @@ def approach(way: str, wheel: Handwheel, units: Unit) -> str:
 def missed_by(move: Move, moves_mm: float, units: Unit) -> str:
     """What the nearest line makes when it is not the exact move, and whether that leaves the working limits."""
     error_mm = moves_mm - move.exact_mm
-    if abs(error_mm) <= EQUAL_MM:
+    if not is_shown(error_mm, units):
         return ""
     makes = move.makes
     if makes is None or not makes.is_diameter or move.wheel not in ON_THE_RADIUS or move.way not in ("in", "out"):

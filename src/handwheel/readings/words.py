@@ -44,6 +44,11 @@ def figure(length_mm: float, units: Unit) -> str:
     return trimmed(in_unit(length_mm, units), PLACES[units], LEAST_PLACES[units])
 
 
+def is_shown(length_mm: float, units: Unit) -> bool:
+    """Whether a length comes to anything at the fineness that is printed."""
+    return abs(in_unit(length_mm, units)) >= 0.5 * 10.0 ** -PLACES[units]
+
+
 def length_text(length_mm: float, units: Unit, sign: str = "") -> str:
     """`Ø 0.5625 in (14.288 mm)`; `sign` is what stands before the figure."""
     back = other(units)
@@ -99,5 +104,5 @@ def turns_text(turns: int, divisions: float, unit: str) -> str:
     if not turns:
         return counted(divisions, unit)
     if not divisions:
-        return f"{counted(turns, 'turn')} exactly, to its zero line" if unit == "division" else counted(turns, "turn")
+        return f"{counted(turns, 'turn')} exactly"
     return f"{counted(turns, 'turn')} and {counted(divisions, unit)}"

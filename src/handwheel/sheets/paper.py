@@ -63,7 +63,9 @@ def under(parts: Iterable[Picture], gap: float = 0.0, x: float = 0.0) -> Picture
     return Picture(tuple(items), width, y)
 
 
-def table(rows: Sequence[Sequence[str]], widths: Sequence[float], head: bool = True, size_pt: float = WORK_PT) -> Picture:
+def table(
+    rows: Sequence[Sequence[str]], widths: Sequence[float], head: bool = True, size_pt: float = WORK_PT
+) -> Picture:
     """A plain table: a bold head, a rule under each row. [mm]"""
     out: list[Picture] = []
     for k, row in enumerate(rows):

@@ -11,7 +11,7 @@ from handwheel.readings.words import counted, mixed
 from handwheel.sheets.fonts import text_width_mm
 from handwheel.sheets.moving import Picture, moved
 from handwheel.sheets.numbers import both, length, limits
-from handwheel.sheets.paper import DIM_PT, READ_PT, WORK_PT, beside, line_mm, table, text_block, under
+from handwheel.sheets.paper import DIM_PT, READ_PT, WORK_PT, beside, line_mm, text_block, under
 from handwheel.sheets.primitives import Box, Item, Line, LineType, Solid, Text, TickBox, arrowhead
 
 WHEEL_MM, WAY_MM, FIGURES_MM, MAKES_MM = 35.0, 22.0, 40.0, 37.0
@@ -81,7 +81,8 @@ def makes_block(makes: Makes, unit: Unit, width: float) -> Picture:
     parts = [text_block(f"{kind}{sign}{first}", width, WORK_PT, True)]
     parts.append(text_block(f"{makes.phrase} ({sign}{second})", width, DIM_PT, False, True))
     if makes.working_low_mm is not None and makes.working_high_mm is not None:
-        parts.append(text_block(f"cut to {sign}{limits(makes.working_low_mm, makes.working_high_mm, unit)}", width, DIM_PT))
+        between = limits(makes.working_low_mm, makes.working_high_mm, unit)
+        parts.append(text_block(f"cut to {sign}{between}", width, DIM_PT))
     if makes.gauge:
         parts.append(text_block(f"set the {makes.gauge} to {first}", width, DIM_PT))
     return under(parts)
@@ -199,5 +200,3 @@ def strip_block(strip: Strip | None, asked: Sum, width: float) -> Picture:
         items.append(Text(x + 19.0, y + 3.0, row.wheel_text, DIM_PT))
     return under([title, Picture(tuple(items), width, tall * (step + 0.4) + 0.5)], 0.5)
 
-
-__all__ = ["caution_block", "caution_sign", "reading_row", "row_head", "sum_block", "table"]

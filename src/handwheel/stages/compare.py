@@ -32,8 +32,9 @@ def sticks_out(small: Section, big: Section, tolerance_mm: float = INSIDE_MM) ->
     big_left, big_right = ends(big)
     found = [(big_left - left, left), (right - big_right, right)]
     outside, inside = aligned(small.outer, big.outer), aligned(small.inner, big.inner)
-    found.append(_greatest(outside, outside.a0 - outside.b0, outside.a1 - outside.b1, tolerance_mm))
-    found.append(_greatest(inside, inside.b0 - inside.a0, inside.b1 - inside.a1, tolerance_mm))
+    with np.errstate(invalid="ignore"):  # where neither profile reaches: infinity less infinity, passed over
+        found.append(_greatest(outside, outside.a0 - outside.b0, outside.a1 - outside.b1, tolerance_mm))
+        found.append(_greatest(inside, inside.b0 - inside.a0, inside.b1 - inside.a1, tolerance_mm))
     amount, where = max(found)
     return (amount, where) if amount > 0.0 else (0.0, where)
 

@@ -80,7 +80,8 @@ class Fields:
         scalar = self.scalar(self.entry(key))
         if scalar is None or scalar.text in words:
             return scalar.text if scalar else words[0]
-        self.complaints.add("workshop-word-unknown", scalar.span, f"{quoted(scalar.text)} is no {key} of {self.what}",
+        self.complaints.add("workshop-word-unknown", scalar.span,
+                            f"{quoted(scalar.text)} cannot be '{key}' of {self.what}",
                             did_you_mean(scalar.text, words))  # fmt: skip
         return words[0]
 

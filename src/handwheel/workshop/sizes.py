@@ -59,6 +59,13 @@ def size_name(value_mm: Fraction, units: Unit) -> str:
     return f"{float(inches):.4f}".rstrip("0") + " in"
 
 
+def _spoken(text: str, units: Unit) -> Unit:
+    """The unit a size is written in: its own, else the file's."""
+    if text.endswith("mm"):
+        return Unit.MM
+    return Unit.INCH if text.endswith(("in", '"', "thou")) else units
+
+
 def _one(scalar: Scalar, offset: int, text: str, units: Unit, complaints: Complaints) -> tuple[Named, ...]:
     for pattern, opening in ((_NUMBER, "No. "), (_LETTER, "letter ")):
         found = pattern.match(text)
@@ -68,7 +75,7 @@ def _one(scalar: Scalar, offset: int, text: str, units: Unit, complaints: Compla
             if size is not None:
                 return (Named(name, float(size)),)
     value = _length(scalar, offset, text, units, complaints)
-    return (Named(size_name(value, units), float(value)),) if value else ()
+    return (Named(size_name(value, _spoken(text, units)), float(value)),) if value else ()
 
 
 def _named_run(scalar: Scalar, first: str, last: str, complaints: Complaints) -> tuple[Named, ...]:
@@ -96,7 +103,8 @@ def _stepped(scalar: Scalar, run: re.Match[str], units: Unit, complaints: Compla
         return ()
     count = int((high - low) / step) + 1
     values = [low + step * i for i in range(count)]
-    return tuple(Named(size_name(value, units), float(value)) for value in values)
+    spoken = _spoken(run["low"], units)
+    return tuple(Named(size_name(value, spoken), float(value)) for value in values)
 
 
 def _length(scalar: Scalar, offset: int, text: str, units: Unit, complaints: Complaints) -> Fraction | None:

@@ -1,0 +1,110 @@
+"""The sheets as one HTML file: the pages' own SVG one under another, and for a narrow screen the readings in big type.
+
+Nothing is fetched: font, style and the few lines of script (ticks kept on this device) are in the file.
+"""
+
+from __future__ import annotations
+
+import base64
+from collections.abc import Sequence
+from html import escape
+from importlib.resources import files
+
+from handwheel.plan.records import Operation
+from handwheel.readings.records import Reading
+from handwheel.readings.words import length_text, limits_text, turns_text
+from handwheel.sheets.fonts import FAMILY, font_bytes
+from handwheel.sheets.paper import EXAMPLE_TEXT, SheetMeta
+from handwheel.sheets.primitives import Page
+from handwheel.sheets.setuppage import Shop, copies_text
+from handwheel.sheets.setups import Group, Run
+from handwheel.sheets.svg import page_svg
+
+
+def _data(name: str) -> str:
+    return files("handwheel.sheets").joinpath(f"data/{name}").read_text("utf-8")
+
+
+def _face(weight: str, number: int) -> str:
+    font = base64.b64encode(font_bytes(weight)).decode("ascii")
+    source = f"url(data:font/ttf;base64,{font}) format('truetype')"
+    return f"@font-face{{font-family:'{FAMILY}';font-weight:{number};src:{source}}}"
+
+
+def _row(reading: Reading, group: Group, name: str, shop: Shop) -> str:
+    ticks = "".join(
+        f'<label><input type="checkbox" data-tick="{escape(f"{name} copy {copy}")}"> {copy}</label>'
+        for copy in group.copies
+    )
+    if reading.is_dialled:
+        figures = turns_text(reading.turns, reading.divisions, reading.unit)
+        act = (
+            f'<p class="wheel"><b>{escape(reading.wheel)}</b> {escape(reading.way)}</p>'
+            f'<p class="big">{escape(figures)}</p><p>zero: {escape(reading.zero)}</p>'
+        )
+    else:
+        act = f"<p>{escape(reading.text)}</p>"
+    makes = ""
+    if reading.makes:
+        sign = "Ø" if reading.makes.is_diameter else ""
+        makes = f"<p>makes <b>{escape(length_text(reading.makes.value_mm, shop.unit, sign))}</b>, "
+        makes += escape(reading.makes.phrase)
+        low, high = reading.makes.working_low_mm, reading.makes.working_high_mm
+        if low is not None and high is not None:
+            makes += f"; cut {escape(limits_text(low, high, shop.unit, sign))}"
+        makes += f"; check with {escape(reading.makes.gauge)}</p>" if reading.makes.gauge else "</p>"
+    note = f'<p class="light">{escape(reading.note)}</p>' if reading.note else ""
+    return f'<li>{act}{makes}{note}<p class="ticks">{ticks}</p></li>'
+
+
+def _operation(operation: Operation, group: Group, shop: Shop) -> str:
+    tool = f" · {escape(operation.cutter.name)}" if operation.cutter.name else ""
+    title = f"<h4>{operation.number} {escape(operation.kind)}{tool}</h4>"
+    if operation.refused:
+        return f'{title}<p class="caution">Not possible here: {escape(operation.refused)}</p>'
+    caution = f'<p class="caution">{escape(operation.caution)}</p>' if operation.caution else ""
+    readings = shop.readings.get((group.part, operation.number), ())
+    if (group.part, operation.number) not in shop.can_be_read:
+        readings = ()
+    rows = "".join(
+        _row(r, group, f"{group.part} {operation.number} act {k + 1}", shop) for k, r in enumerate(readings)
+    )
+    sums = "".join(
+        f"<p>{escape(s.measured)} − wanted {escape(length_text(s.wanted_mm, shop.unit))} = {escape(s.result)}</p>"
+        for s in operation.sums
+    )
+    return f"{title}{caution}<ul>{rows}</ul>{sums}"
+
+
+def _set_up(run: Run, shop: Shop, number: int) -> str:
+    settings = "".join(f"<li><b>{escape(s.layer)}</b> {escape(s.text)}</li>" for s in run.settings)
+    groups = "".join(
+        f"<h3>{escape(g.part)} <small>{escape(copies_text(g.copies))}</small></h3>"
+        + "".join(_operation(s.operation, g, shop) for s in g.stages)
+        for g in run.groups
+    )
+    title = f"{escape(run.set_up.key)} {escape(run.set_up.title)}"
+    return f'<section class="acts" id="set-up-{number}"><h2>{title}</h2><ol>{settings}</ol>{groups}</section>'
+
+
+def index_html(name: str, pages: Sequence[Page], runs: Sequence[Run], shop: Shop, meta: SheetMeta) -> str:
+    """The whole file."""
+    sheets = "".join(
+        f'<section class="page" id="page-{k + 1}" aria-label="{escape(page.subject)}">{page_svg(page, True)}</section>'
+        for k, page in enumerate(pages)
+    )
+    acts = "".join(_set_up(run, shop, k + 1) for k, run in enumerate(runs))
+    example = f'<p class="example">{EXAMPLE_TEXT}</p>' if shop.workshop.is_example else ""
+    about = f"revision {escape(meta.revision)} · {escape(meta.job_file)} of {escape(meta.job_date)}"
+    return (
+        f'<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{escape(name)}</title>'
+        '<meta name="viewport" content="width=device-width,initial-scale=1">'
+        '<meta name="color-scheme" content="light dark">'
+        f"<style>{_face('regular', 400)}{_face('bold', 700)}{_data('sheets.css')}</style></head><body>"
+        f"<header><h1>{escape(name)}</h1><p>{about}</p>{example}</header>"
+        f'<main><div id="pages">{sheets}</div><div id="acts">{acts}</div></main>'
+        '<nav><button type="button" data-step="-1">back</button>'
+        '<button type="button" data-swap>readings in big type</button>'
+        '<button type="button" data-step="1">next</button></nav>'
+        f"<script>{_data('sheets.js')}</script></body></html>\n"
+    )

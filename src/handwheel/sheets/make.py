@@ -1,0 +1,96 @@
+"""The sheets of a job: front page, a card a part, a page a set-up, as HTML, PDF and one SVG a stage. No I/O."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+
+from handwheel.drawing.records import Drawing
+from handwheel.job.records import Unit
+from handwheel.plan.records import PartPlan, Plan, Stage
+from handwheel.readings.of import workable
+from handwheel.readings.records import Reading
+from handwheel.sheets.cards import put_card, put_front
+from handwheel.sheets.html import index_html
+from handwheel.sheets.moving import moved
+from handwheel.sheets.paper import Composer, SheetMeta
+from handwheel.sheets.pdf import pages_pdf
+from handwheel.sheets.primitives import Page
+from handwheel.sheets.setuppage import Shop, put_set_up
+from handwheel.sheets.setups import Run, can_be_read, runs
+from handwheel.sheets.stagepic import stage_picture
+from handwheel.sheets.svg import items_svg
+from handwheel.workshop.records import Workshop
+
+MANY_PAGES = 16
+STAGE_WIDTH_MM = 176.0
+STAGE_MARGIN_MM = 3.0
+
+Readings = Mapping[tuple[str, int], tuple[Reading, ...]]
+
+__all__ = ["SheetMeta", "make_pages", "make_sheets"]
+
+
+def make_sheets(
+    drawing: Drawing, plan: Plan, readings: Readings, workshop: Workshop, meta: SheetMeta
+) -> dict[str, bytes]:
+    """File names to bytes: `index.html`, `sheets.pdf` and one `PART-NUMBER-KIND.svg` a stage.
+
+    `readings` by part and operation number. A part that is refused is shown with the reason and no readings from there.
+    """
+    pages = make_pages(drawing, plan, readings, workshop, meta)
+    shop = Shop(readings, workshop, drawing.job.units, can_be_read(plan))
+    files = {
+        "index.html": index_html(drawing.job.name, pages, runs(plan), shop, meta).encode("utf-8"),
+        "sheets.pdf": pages_pdf(pages, drawing.job.name),
+    }
+    for part in plan.parts:
+        for stage in drawn_stages(part):
+            files[stage_name(part, stage)] = stage_svg(stage, drawing.job.units).encode("utf-8")
+    return files
+
+
+def make_pages(
+    drawing: Drawing, plan: Plan, readings: Readings, workshop: Workshop, meta: SheetMeta
+) -> list[Page]:
+    """All pages laid out; short set-ups share a page only where there would be more than sixteen."""
+    apart = _composed(drawing, plan, readings, workshop, meta, False)
+    return apart if len(apart) <= MANY_PAGES else _composed(drawing, plan, readings, workshop, meta, True)
+
+
+def _composed(
+    drawing: Drawing, plan: Plan, readings: Readings, workshop: Workshop, meta: SheetMeta, share: bool
+) -> list[Page]:
+    paper = Composer(drawing.job.name, meta, workshop.is_example)
+    unit: Unit = drawing.job.units
+    in_order: tuple[Run, ...] = runs(plan)
+    put_front(paper, drawing, plan, in_order)
+    plans = {p.part: p for p in plan.parts}
+    for part in drawing.parts:
+        put_card(paper, part, plans.get(part.name), unit)
+    shop = Shop(readings, workshop, unit, can_be_read(plan))
+    for k, run in enumerate(in_order):
+        put_set_up(paper, run, f"set-up {k + 1} of {len(in_order)} in the running order", shop, share and k > 0)
+    return paper.finished()
+
+
+def drawn_stages(part: PartPlan) -> Iterator[Stage]:
+    """The stages that can be done."""
+    numbers = {operation.number for operation in workable(part)}
+    return (stage for stage in part.stages if stage.operation.number in numbers)
+
+
+def stage_name(part: PartPlan, stage: Stage) -> str:
+    """The file name of a stage's drawing: part, number and kind in plain letters."""
+    text = f"{part.part} {stage.operation.number} {stage.operation.kind}".lower()
+    return re.sub(r"[^a-z0-9]+", "-", text).strip("-") + ".svg"
+
+
+def stage_svg(stage: Stage, unit: Unit) -> str:
+    """One stage's drawing on its own."""
+    picture = stage_picture([stage], unit, STAGE_WIDTH_MM)
+    margin = STAGE_MARGIN_MM
+    items = [moved(item, margin, margin) for item in picture.items]
+    operation = stage.operation
+    title = f"{operation.part}, operation {operation.number}, {operation.kind}"
+    return items_svg(items, picture.width + 2 * margin, picture.height + 2 * margin, title)
