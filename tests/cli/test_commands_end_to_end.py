@@ -123,6 +123,22 @@ def test_which_part_a_question_is_asked_of(job, run):
     assert asked("--ask", "overall length") == [("pin", 1.25), ("long pin", 2.0)]
 
 
+def test_a_phrase_that_names_the_part_of_one_point_only(job, run):
+    path = job(TWO)
+    status, out, err = run("size", path, "--json", "--ask", "head left of pin to right end")
+    assert (status, json.loads(out)["answers"]) == (2, [])
+    assert "says of one point only" in err
+    status, out, _ = run("size", path, "--part", "pin", "--json", "--ask", "head left of pin to right end")
+    assert status == 0
+    assert json.loads(out)["answers"][0]["value_mm"] == pytest.approx(1.25 * INCH, abs=1e-6)
+
+
+def test_ask_without_a_question_shows_every_size(run):
+    status, out, err = run("ask", "ball", "diameter: 20", "flat: left", "left diameter: 12")
+    assert (status, err) == (0, "")
+    assert ["overall", "length", "18.000", "mm"] == out.splitlines()[2].split()[:4]  # 10 + sqrt(100 - 36)
+
+
 def test_a_part_that_is_not_there(job, run):
     path = job(PIN)
     status, out, err = run("size", path, "--part", "nail")
@@ -178,7 +194,8 @@ def test_ask_of_one_feature(run):
     words = ("left diameter: 3/4", "taper: 1 in 20", "length: 2", "narrow: right", "--units", "inch")
     status, out, err = run("ask", "cone", *words, "--ask", "right diameter", "--ask", "included angle")
     assert (status, err) == (0, "")
-    first, second = out.splitlines()
+    first, second, units = out.splitlines()
+    assert units == "Bare numbers are read as inch; --units chooses."
     assert "0.6500 in" in first  # 3/4 - 2/20
     assert "2.8642°" in second  # 2 atan(1/40)
 

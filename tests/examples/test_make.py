@@ -138,7 +138,7 @@ def test_wheels_move_what_they_say(example: str, variant: str) -> None:
 
 @pytest.mark.parametrize(("example", "variant"), CASES)
 def test_turned_diameters_are_in_the_metal(example: str, variant: str) -> None:
-    """Where turning makes a diameter of the drawing, it aims between its limits, and the metal left has it somewhere."""
+    """Where turning makes a diameter of the drawing, it aims inside its limits, and the metal has it somewhere."""
     for name, part, route in made(example, variant).routes():
         drawn = {d["phrase"]: d for d in part["dimensions"] if d["phrase"].endswith(" diameter")}
         for entry in (e for e in route if e["kind"] == "turn"):

@@ -77,6 +77,13 @@ def test_a_reading_carries_both_moves_and_what_it_makes():
     assert reading["makes"]["working_high_mm"] == pytest.approx(14.3002, abs=1e-9)
 
 
+def test_a_wheel_that_is_not_there_gives_no_reading():
+    bare = a_workshop()
+    the_plan = plan(operation(10, HUB))
+    route = json.loads(job_json(a_drawing(), the_plan, readings_of(the_plan, bare), bare))["parts"]["pin"]["route"]
+    assert [entry["readings"] for entry in route] == [[], []]
+
+
 def test_the_outline_is_half_the_section_closed():
     for outline in (written(a_plan())["parts"]["pin"][key] for key in ("outline_mm",)):
         assert {(z, r) for z, r in outline} >= {(0.0, 0.0), (0.0, 5.0), (20.0, 5.0), (20.0, 0.0)}

@@ -79,7 +79,26 @@ def test_delta_rule(letters: str, size: int) -> None:
         assert hole[1] - shaft[0] == base[1] - mate[0], grade
 
 
-@pytest.mark.parametrize("cls", ["", "h", "7", "h0", "h19", "i7", "o6", "hh7", "Hh7", "t6", "K9", "a9", "H7x"])
+# ISO 286-2, both limits typed from memory of the printed tables (no copy at hand): upper then lower, a range each
+J_CLASSES = {
+    "j6": "4 -2 6 -2 7 -2 8 -3 9 -4 11 -5 12 -7 13 -9 14 -11 16 -13 16 -16 18 -18 20 -20",
+    "j7": "6 -4 8 -4 10 -5 12 -6 13 -8 15 -10 18 -12 20 -15 22 -18 25 -21 26 -26 29 -28 31 -32",
+    "J6": "2 -4 5 -3 5 -4 6 -5 8 -5 10 -6 13 -6 16 -6 18 -7 22 -7 25 -7 29 -7 33 -7",
+    "J7": "4 -6 6 -6 8 -7 10 -8 12 -9 14 -11 18 -12 22 -13 26 -14 30 -16 36 -16 39 -18 43 -20",
+    "J8": "6 -8 10 -8 12 -10 15 -12 20 -13 24 -15 28 -18 34 -20 41 -22 47 -25 55 -26 60 -29 66 -31",
+}
+
+
+@pytest.mark.parametrize("cls", sorted(J_CLASSES))
+def test_j_classes(cls: str) -> None:
+    numbers = [float(word) for word in J_CLASSES[cls].split()]
+    for i, size in enumerate([3, *(up_to for _, up_to in RANGES)]):
+        assert deviations_um(size, cls) == (numbers[2 * i + 1], numbers[2 * i]), size
+
+
+@pytest.mark.parametrize(
+    "cls", ["j8", "J5", "", "h", "7", "h0", "h19", "i7", "o6", "hh7", "Hh7", "t6", "K9", "a9", "H7x"]
+)
 def test_unknown_classes(cls: str) -> None:
     assert deviations_um(1.0 if cls == "a9" else 10.0, cls) is None
 

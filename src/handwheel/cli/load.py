@@ -50,6 +50,9 @@ def read_asked(job: Job, asks: Sequence[str], part: str | None) -> Asked:
         found = [(name, phrase) for name, phrase in read if isinstance(phrase, Phrase)]
         if not found:
             faults.extend([fault for _, fault in read if isinstance(fault, Fault)][:1])
+        elif part is None and len(names) > 1 and names_half(found[0][1]):
+            faults.append(fault_at("--ask", "part-missing", f"'{ask}' says of one point only of which part it is",
+                                   "add 'of PART' to the other, or choose with --part"))  # fmt: skip
         elif names_its_part(found[0][1]):
             own.add(ask)
             questions.append((ask, found[0][1]))
@@ -62,6 +65,12 @@ def names_its_part(phrase: Phrase) -> bool:
     """Whether the phrase says itself of which part it is: at its end, or at each of its points."""
     points = [point for point in (phrase.start, phrase.end, phrase.at) if point is not None]
     return bool(phrase.part) or bool(points and all(point.part for point in points))
+
+
+def names_half(phrase: Phrase) -> bool:
+    """Whether one of its two points names a part and the other none."""
+    points = [point for point in (phrase.start, phrase.end) if point is not None]
+    return not phrase.part and any(p.part for p in points) and not all(p.part for p in points)
 
 
 def of_part(phrase: Phrase, part: str) -> Phrase:

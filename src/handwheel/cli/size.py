@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
 
 from handwheel.base.faults import Fault
 from handwheel.cli.load import is_good, load_job, size_with
-from handwheel.cli.table import answer_lines, drawing_lines
+from handwheel.cli.table import answer_lines, columns, drawing_lines, size_row
 from handwheel.cli.wrong import DONE, WRONG, InputWrong, tell
 from handwheel.drawing.records import Drawing
 from handwheel.job.records import Job, Unit
+
+ITS = re.compile(r"\bit ")
+"""The one feature of `ask` has no name of its own: it is not said."""
 
 
 def size(path: str, part: str | None, asks: Sequence[str], as_json: bool) -> int:
@@ -28,12 +33,19 @@ def ask(kind: str, sayings: Sequence[str], asks: Sequence[str], units: str) -> i
     job, faults = read_one_feature(kind, sayings, Unit(units))
     if job is None or faults:
         raise InputWrong(faults)
-    return _show(job, asks, None, only_answers=bool(asks))
+    drawing, unread = size_with(job, asks, None)
+    drawing = replace(drawing, answers=tuple(replace(answer, part="") for answer in drawing.answers))
+    if is_good(drawing):
+        rows = [size_row(size, job.units) for part in drawing.parts for size in part.dimensions]
+        lines = answer_lines(drawing.answers, job.units) if asks else columns([(ITS.sub("", r[0]), *r[1:]) for r in rows])
+        print("\n".join([*lines, f"Bare numbers are read as {job.units}; --units chooses."]))
+    tell(drawing.notices)
+    return _status(drawing, unread)
 
 
-def _show(job: Job, asks: Sequence[str], part: str | None, only_answers: bool = False) -> int:
+def _show(job: Job, asks: Sequence[str], part: str | None) -> int:
     drawing, unread = size_with(job, asks, part)
-    if is_good(drawing) and not only_answers:
+    if is_good(drawing):
         print("\n".join(drawing_lines(drawing, part)))
         if drawing.answers:
             print()

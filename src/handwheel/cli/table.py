@@ -6,24 +6,23 @@ from collections.abc import Iterable
 
 from handwheel.drawing.records import Answer, Drawing, SolvedDimension, SolvedPart
 from handwheel.job.records import Measure, Unit
-
-INCH_MM = 25.4
+from handwheel.readings.words import PLACES, fixed, in_unit, other, unit_name
 
 
 def value_text(measure: Measure, value: float, units: Unit) -> str:
-    """A value with its unit, the job's first: `0.5625 in`, `14.288 mm`, `2.5°`, `0.0500 on diameter (1 in 20)`."""
+    """A value with its unit, the job's first: `0.5625 in`, `14.288 mm`, `2.5°`, `0.05000 (1 in 20.000)`."""
     if measure is Measure.ANGLE:
-        return f"{value:.4f}°"
+        return f"{fixed(value, 4)}°"
     if measure is Measure.RATIO:
-        return f"{value:.5f} (1 in {1 / value:.3f})" if value else "0"
-    return f"{value / INCH_MM:.4f} in" if units is Unit.INCH else f"{value:.3f} mm"
+        return f"{fixed(value, 5)} (1 in {fixed(1 / value, 3)})" if value else "0"
+    return f"{fixed(in_unit(value, units), PLACES[units])} {unit_name(units)}"
 
 
 def other_text(measure: Measure, value: float, units: Unit) -> str:
     """A length in the other unit; nothing for an angle or a taper."""
     if measure is not Measure.LENGTH:
         return ""
-    return value_text(measure, value, Unit.MM if units is Unit.INCH else Unit.INCH)
+    return value_text(measure, value, other(units))
 
 
 def part_lines(part: SolvedPart, units: Unit) -> list[str]:
@@ -46,8 +45,8 @@ def answer_lines(answers: Iterable[Answer], units: Unit) -> list[str]:
     for answer in answers:
         of = f" of {answer.part}" if answer.part else ""
         low, high = (value_text(answer.measure, value, units) for value in (answer.low, answer.high))
-        value, other = (f(answer.measure, answer.value, units) for f in (value_text, other_text))
-        rows.append((f"{answer.ask}{of}", value, other, f"the drawing allows {low} to {high}"))
+        value, beside = (f(answer.measure, answer.value, units) for f in (value_text, other_text))
+        rows.append((f"{answer.ask}{of}", value, beside, f"the drawing allows {low} to {high}"))
     return columns(rows)
 
 

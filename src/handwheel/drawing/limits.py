@@ -104,8 +104,8 @@ def _duals(way: Leeway, v: Sequence[Scalar]) -> list[Scalar]:
     return made
 
 
-def extents(way: Leeway, sizes: Sequence[Fn]) -> list[Extent]:
-    """Value, limits and mid-limit value of each size."""
+def extents(way: Leeway, sizes: Sequence[Fn], *, is_quick: bool = False) -> list[Extent]:
+    """Value, limits and mid-limit value of each size; quick: limits only estimated."""
     duals = _duals(way, way.v)
     column = {p: i for i, p in enumerate(way.places)}
     found: list[Extent] = []
@@ -139,7 +139,7 @@ def extents(way: Leeway, sizes: Sequence[Fn]) -> list[Extent]:
             found[-1].low = found[-1].high = value
         elif not (is_linear and bool(way.is_linear[rests].all())):
             hard.append(i)
-    if hard:
+    if hard and not is_quick:
         _corners(way, [sizes[i] for i in hard], [found[i] for i in hard], [slopes[i] for i in hard])
     return found
 

@@ -19,12 +19,16 @@ ORDER_MM = 1e-9
 
 @dataclass(frozen=True)
 class Broken:
-    """A ruling that a shape does not keep: the part, the features and what is wrong; `dome` where only that."""
+    """A ruling that a shape does not keep: the part, the features and what is wrong.
+
+    `is_dome` where a dome would do; `places` in v of the numbers that are wrong.
+    """
 
     part: str
     features: tuple[str, ...]
     what: str
     is_dome: bool = False
+    places: tuple[int, ...] = ()
 
 
 def is_transparent(link: Outside) -> bool:
@@ -113,7 +117,7 @@ def _order(shape: Shape, v: Sequence[float]) -> Iterator[Broken]:
     for link in shape.outside:
         name = link.source.name
         if v[link.zr] - v[link.zl] <= ORDER_MM:
-            yield Broken(part, (name,), f"'{name}' would be {v[link.zr] - v[link.zl]:.4g} mm long")
+            yield Broken(part, (name,), f"'{name}' would be {v[link.zr] - v[link.zl]:.4g} mm long", places=(link.zl, link.zr))
         if link.is_curve:
             if v[link.big] <= ORDER_MM:
                 yield Broken(part, (name,), f"'{name}' would have a radius of {v[link.big]:.4g} mm")
@@ -123,7 +127,7 @@ def _order(shape: Shape, v: Sequence[float]) -> Iterator[Broken]:
         name = hole.source.name
         depth = (v[hole.bottom] - v[hole.mouth]) * hole.way
         if depth <= ORDER_MM:
-            yield Broken(part, (name,), f"'{name}' would be {depth:.4g} mm long")
+            yield Broken(part, (name,), f"'{name}' would be {depth:.4g} mm long", places=(hole.mouth, hole.bottom))
         if hole.rb < 0 or max(v[hole.rb], v[hole.rm]) <= ORDER_MM or min(v[hole.rb], v[hole.rm]) < -ORDER_MM:
             yield Broken(part, (name,), f"'{name}' would have a diameter of {2 * v[hole.rb]:.4g} mm")
         if hole.source.kind is InsideKind.COUNTERSINK and v[hole.rm] <= v[hole.rb]:
@@ -132,7 +136,7 @@ def _order(shape: Shape, v: Sequence[float]) -> Iterator[Broken]:
         if isinstance(feature, Cut | Across) and feature.zl is not None and feature.zr is not None:
             length = v[feature.zr] - v[feature.zl]
             if length <= ORDER_MM:
-                yield Broken(part, (name,), f"'{name}' would be {length:.4g} mm long")
+                yield Broken(part, (name,), f"'{name}' would be {length:.4g} mm long", places=(feature.zl, feature.zr))
 
 
 def _ball(shape: Shape, link: Outside, v: Sequence[float]) -> Iterator[Broken]:

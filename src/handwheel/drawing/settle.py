@@ -138,21 +138,29 @@ def _select(group: Group, found: Attempt, result: Settled, equations: list[Equat
     """Of the shapes found, the one by the rulings; more starts if none is."""
     shapes = found.shapes
     judged = [(v, broken_rulings(group, v)) for v in shapes]
-    if result.loose == 0 and not found.is_linear and not any(not b for _, b in judged):
+    good = _fitting(group, result.repeats, judged)
+    if result.loose == 0 and not found.is_linear and not good[0]:
         again = attempt(group, equations, extra=_mirrored(group, shapes))
         known = [v for v in again.shapes if not any(_same(v, w) for w in shapes)]
         judged += [(v, broken_rulings(group, v)) for v in known]
-    ruled = [v for v, b in judged if not b]
-    domed = [v for v, b in judged if b and all(one.is_dome for one in b)]
-    agreeing = [[v for v in some if _all_agree(group, result.repeats, v)] for some in (ruled, domed)]
-    good = next((some for some in [*agreeing, ruled, domed] if some), [])
-    if good:
-        result.v = good[0]
+        good = _fitting(group, result.repeats, judged)
+    best = next((some for some in good if some), [])
+    if best:
+        result.v = best[0]
         if result.loose == 0:
-            result.others = [w for w in good[1:] if not _same(w, good[0])]
+            result.others = [w for w in best[1:] if not _same(w, best[0])]
         return
     judged.sort(key=lambda pair: len(pair[1]))
     result.v, result.broken = judged[0]
+
+
+def _fitting(
+    group: Group, repeats: Sequence[Repeat], judged: Sequence[tuple[list[float], list[Broken]]]
+) -> list[list[list[float]]]:
+    """Shapes by how well they fit: by the rulings, then with domes taken; those that agree with the repeats first."""
+    ruled = [v for v, b in judged if not b]
+    domed = [v for v, b in judged if b and all(one.is_dome for one in b)]
+    return [*([v for v in some if _all_agree(group, repeats, v)] for some in (ruled, domed)), ruled, domed]
 
 
 def _same(v: Sequence[float], w: Sequence[float]) -> bool:

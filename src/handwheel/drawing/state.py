@@ -10,8 +10,10 @@ from handwheel.base.tolerance import EQUAL_MM
 from handwheel.drawing.ad import Dual
 from handwheel.drawing.group import Given, Group
 from handwheel.drawing.junctions import Equation
+from handwheel.drawing.limits import extents, make_leeway
 from handwheel.drawing.records import State
-from handwheel.drawing.settle import Repeat, Settled, agrees, measured_off
+from handwheel.drawing.settle import Repeat, Settled, active_equations, agrees, measured_off
+from handwheel.drawing.solve import attempt
 from handwheel.drawing.suggest import loose_features, suggestions
 from handwheel.job.records import Measure
 
@@ -40,7 +42,7 @@ def judge(settled: Settled) -> tuple[dict[str, State], list[Remark]]:
         said.append(_repeat(group, repeat, known=settled.v is not None))
         mark(repeat.given.part, State.OVER_DIMENSIONED if repeat.agrees else State.CONTRADICTORY)
     if settled.stuck:
-        fault = _stuck(group, settled.stuck)
+        fault = _stuck(group, settled.stuck, settled.repeats)
         said.append(fault)
         mark(fault.part, State.CONTRADICTORY)
     if settled.loose:
@@ -92,10 +94,13 @@ def _repeat(group: Group, repeat: Repeat, *, known: bool) -> Remark:
                  given.part, phrases, places)
 
 
-def _stuck(group: Group, equations: list[Equation]) -> Fault:
+def _stuck(group: Group, equations: list[Equation], repeats: list[Repeat]) -> Fault:
     features = tuple(dict.fromkeys(f for e in equations for f in e.features if f))
     part = next((e.part for e in equations if e.part), next(iter(group.shapes)))
-    concerned = [g for g in group.givens if _concerns(g, features, part)]
+    concerned = _blamed(group, equations, repeats, part)
+    if not concerned:
+        concerned = [g for g in group.givens if _concerns(g, features, part)]
+    concerned.sort(key=lambda g: g.index)
     phrases = tuple(g.text for g in concerned)
     span = concerned[0].dimension.span if concerned else _part_span(group, part)
     names = " and ".join(f"'{f}'" for f in features[:4])
@@ -115,11 +120,35 @@ def _part_span(group: Group, part: str) -> Span:
 
 def _broken(settled: Settled) -> Fault:
     group, one = settled.group, settled.broken[0]
-    concerned = [g for g in group.givens if _concerns(g, one.features, one.part)]
+    concerned = _behind(settled, one.places)
+    if not concerned:
+        concerned = [g for g in group.givens if _concerns(g, one.features, one.part)]
     span = concerned[0].dimension.span if concerned else _part_span(group, one.part)
     phrases = tuple(g.text for g in concerned) or one.features
     do = "look again at the sizes named"
     return Fault("no-such-shape", span, f"no shape fits: {one.what}", do, one.part, phrases)
+
+
+def _behind(settled: Settled, places: tuple[int, ...]) -> list[Given]:
+    """The given sizes on which the distance between two places rests."""
+    group, v = settled.group, settled.v
+    if len(places) != 2 or v is None:
+        return []
+    way = make_leeway(settled)
+    first, last = places
+    extent = extents(way, [lambda v: v[last] - v[first]], is_quick=True)[0]
+    indices = {e.param for e in extent.rests_on if e.source is not None}
+    return [g for g in group.givens if g.index in indices]
+
+
+def _blamed(group: Group, stuck: list[Equation], repeats: list[Repeat], part: str) -> list[Given]:
+    """The given sizes of which each, left out, lets a shape be found."""
+    gone = {r.given.index for r in repeats}
+    features = tuple(f for e in stuck for f in e.features)
+    asked = sorted(
+        (g for g in group.givens if g.index not in gone), key=lambda g: not _concerns(g, features, part)
+    )[:40]
+    return [g for g in asked if attempt(group, active_equations(group, gone | {g.index})).shapes]
 
 
 def _undecided(group: Group, part: str, feature: str) -> Fault:

@@ -142,10 +142,14 @@ def _one_holding(bench: Bench, low: int, high: int, stub: float, is_centred: boo
     make_holes(bench, bench.view.drillings(True) if not with_centre else ())
     if ball is not None:
         prepare_end_ball(bench, ball)
-    for link in reversed(links):
-        if link is not ball:
+    plain = [link for link in reversed(links) if link is not ball]
+    for link in plain:
+        if link.kind is not OutsideKind.CONE:
             turn_link(bench, link)
     finish_edges(bench, links)
+    for link in plain:  # a set-over top slide last, so that it need not be swung back
+        if link.kind is OutsideKind.CONE:
+            turn_link(bench, link)
     if with_centre:
         _stub_off(bench, stub)
         make_holes(bench, bench.view.drillings(True))
@@ -206,7 +210,7 @@ def _stub_off(bench: Bench, stub: float) -> None:
                   length_makes(f"{datum} to the finished end", stub), "set by the left corner of the tool"),)
     bench.must("stub", "saw it off and face", bench.attempt(
         "part off", Truncate(low, high), cutter, Why("stub-off-last", (), "the stub with the centre comes off"),
-        caution=caution_for("part off"), moves=moves))
+        caution=caution_for("part off"), moves=moves, setting=bench.stages[-1].operation.set_up))
 
 
 def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float) -> Section:

@@ -41,4 +41,4 @@ def _die(bench: Bench, link: Link) -> None:
               f"blank {share:g} of the pitch under ({bench.shop.habits['die blank share'].whose})")
     bench.must(link.name, "single-point threading", bench.attempt(
         "thread", NoCut(), Cutter(f"die {link.feature.thread}, tailstock die holder", "die", NO_CUTTER.outline), why,
-        caution=caution_for("thread"), moves=moves, setting=f"{bench.setting}|die"))
+        caution=caution_for("thread"), moves=moves))

@@ -32,6 +32,7 @@ def add_bonds(plans: tuple[PartPlan, ...], drawing: Drawing, shop: Workshop) -> 
                 Why("bond-last", (seat.moving.feature,), f"{assembly.name}: {where}; both finished and measured first"),
                 caution_for("bond"), features=(seat.moving.feature,),
                 note=f"degrease both; diametral gap {gap.value:.3f} mm aimed at ({gap.whose}): measure both before, and "
-                     "turn the spigot to the measured hole; home to the shoulder; leave to cure")
+                     "turn the spigot to the measured hole; home to the shoulder; leave to cure",
+                after_parts=(fixed.part,))
             by_part[moving.part] = replace(moving, stages=(*moving.stages, Stage(operation, last.after, last.after)))
     return tuple(by_part[p.part] for p in plans)

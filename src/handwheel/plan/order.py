@@ -23,6 +23,7 @@ class Run:
     part: str
     key: str
     numbers: tuple[int, ...]
+    after: tuple[str, ...] = ()
 
 
 def share_set_ups(plans: tuple[PartPlan, ...]) -> tuple[tuple[PartPlan, ...], tuple[SetUp, ...], tuple[Step, ...]]:
@@ -57,8 +58,6 @@ def title_of(key: str) -> str:
     title = TITLES.get(first, first[:1].upper() + first[1:])
     if setting == "ball tool":
         return f"{title}, swinging ball tool"
-    if setting == "die":
-        return f"{title}, die in the tailstock"
     if setting.startswith("top slide"):
         return f"{title}, {setting.replace(' deg', '°')}"
     return title
@@ -76,7 +75,7 @@ def _runs(plan: PartPlan) -> list[Run]:
         if runs and runs[-1].key == operation.set_up:
             runs[-1] = replace(runs[-1], numbers=(*runs[-1].numbers, operation.number))
         else:
-            runs.append(Run(plan.part, operation.set_up, (operation.number,)))
+            runs.append(Run(plan.part, operation.set_up, (operation.number,), operation.after_parts))
     return runs
 
 
@@ -84,14 +83,18 @@ def _merge(routes: dict[str, list[Run]]) -> list[tuple[str, list[Run]]]:
     left = {part: list(runs) for part, runs in routes.items()}
     sequence: list[tuple[str, list[Run]]] = []
     while any(left.values()):
-        fronts = {runs[0].key for runs in left.values() if runs}
-        def cost(key: str) -> tuple[int, int, str]:
-            waiting = sum(1 for runs in left.values() if runs and runs[0].key != key and any(r.key == key for r in runs))
-            return waiting, -sum(1 for runs in left.values() if runs and runs[0].key == key), key
-        key = min(fronts, key=cost)
-        taken = [runs.pop(0) for runs in left.values() if runs and runs[0].key == key]
-        sequence.append((key, taken))
+        ready = [runs for runs in left.values() if runs and not any(left.get(p) for p in runs[0].after)]
+        ready = ready or [runs for runs in left.values() if runs]
+        key = min({runs[0].key for runs in ready}, key=lambda k: _cost(k, left, ready))
+        sequence.append((key, [runs.pop(0) for runs in ready if runs[0].key == key]))
     return sequence
+
+
+def _cost(key: str, left: dict[str, list[Run]], ready: list[list[Run]]) -> tuple[int, int, str]:
+    """Lower is taken first: no other part still has it farther down its route; then the one that serves most parts."""
+    serves = [runs for runs in ready if runs[0].key == key]
+    waiting = sum(1 for runs in left.values() if runs not in serves and any(r.key == key for r in runs))
+    return waiting, -len(serves), key
 
 
 def _layers(key: str, operations: Iterable[Operation]) -> tuple[Setting, ...]:

@@ -77,7 +77,8 @@ class Setting:
 
 @dataclass(frozen=True, slots=True)
 class Operation:
-    """One operation on one part. `refused`: why it cannot be done here, else ""; then it has no moves."""
+    """One operation on one part. `refused`: why it cannot be done here, else ""; then it has no moves.
+    `after_parts`: parts that must be finished before it."""
 
     number: int
     part: str
@@ -99,6 +100,7 @@ class Operation:
     across_made: tuple[str, ...] = ()
     refused: str = ""
     note: str = ""
+    after_parts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

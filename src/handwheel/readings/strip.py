@@ -33,7 +33,7 @@ def make_strip(sum: Sum, wheel: Handwheel | None, units: Unit) -> Strip:
     amounts = [(a, a * INCH_MM) for a in AMOUNTS_INCH] if units is Unit.INCH else [(a, a) for a in AMOUNTS_MM]
     rows: list[StripRow] = []
     for amount, amount_mm in amounts:
-        travel_mm = amount_mm if is_halved else amount_mm
+        travel_mm = amount_mm / 2 if is_halved else amount_mm
         if travel_mm / wheel.lead_mm * wheel.divisions >= LEAST_SHOWN:
             text = f"{amount:.3f} in" if units is Unit.INCH else f"{amount:.2f} mm"
             rows.append(StripRow(amount_mm, text, wheel_text(travel_mm, wheel)))

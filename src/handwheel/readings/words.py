@@ -30,10 +30,14 @@ def other(units: Unit) -> Unit:
     return Unit.MM if units is Unit.INCH else Unit.INCH
 
 
+def fixed(value: float, places: int) -> str:
+    """A decimal with that many places, an exact half rounded away from nought."""
+    return f"{value + math.copysign(HALF_NOISE, value):.{places}f}"
+
+
 def trimmed(value: float, places: int, least: int = 0) -> str:
     """A decimal rounded to `places`, its last zeros taken off down to `least` places; never `-0`."""
-    value += math.copysign(HALF_NOISE, value)
-    whole, _, decimals = f"{value:.{places}f}".partition(".")
+    whole, _, decimals = fixed(value, places).partition(".")
     decimals = decimals.rstrip("0").ljust(least, "0")
     text = f"{whole}.{decimals}" if decimals else whole
     return text.lstrip("-") if float(text) == 0 else text

@@ -32,7 +32,7 @@ def deviations_um(size_mm: float, cls: str) -> tuple[float, float] | None:
 
     Parameters
         size_mm: nominal size, 0 < size <= 500. [mm]
-        cls: such as `h7` (shaft) or `H7` (hole); a to zc without j, A to ZC without J.
+        cls: such as `h7` (shaft) or `H7` (hole); j only in 5, 6, 7 and J in 6, 7, 8.
     Returns
         (lower, upper) [um]; None where the standard, or the table here, gives none.
     Source
@@ -47,6 +47,8 @@ def deviations_um(size_mm: float, cls: str) -> tuple[float, float] | None:
         return None
     if letters in ("js", "JS"):
         return -width / 2, width / 2
+    if letters in ("j", "J"):
+        return _j(size_mm, letters, grade, width)
     if letters.islower():
         return _shaft(size_mm, letters, grade, width)
     if letters.isupper():
@@ -69,6 +71,17 @@ def _tabulated(size_mm: float, letters: str, side: str) -> float | None:
         return None
     value = row[place]
     return None if value is None else float(value)
+
+
+def _j(size_mm: float, letters: str, grade: int, width: float) -> tuple[float, float] | None:
+    """j and J, which lie unevenly about zero and follow no formula."""
+    data = table("iso286")
+    row: list[float] | None = data["shaft_j_lower_um" if letters == "j" else "hole_J_upper_um"].get(str(grade))
+    place = _place(size_mm, data["it_up_to_mm"])
+    if row is None or place is None:
+        return None
+    end = float(row[place])
+    return (end, end + width) if letters == "j" else (end - width, end)
 
 
 def _shaft(size_mm: float, letters: str, grade: int, width: float) -> tuple[float, float] | None:
