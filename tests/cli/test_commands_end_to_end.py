@@ -136,7 +136,7 @@ def test_a_phrase_that_names_the_part_of_one_point_only(job, run):
 def test_ask_without_a_question_shows_every_size(run):
     status, out, err = run("ask", "ball", "diameter: 20", "flat: left", "left diameter: 12")
     assert (status, err) == (0, "")
-    assert ["overall", "length", "18.000", "mm"] == out.splitlines()[2].split()[:4]  # 10 + sqrt(100 - 36)
+    assert out.splitlines()[2].split()[:4] == ["overall", "length", "18.000", "mm"]  # 10 + sqrt(100 - 36)
 
 
 def test_a_part_that_is_not_there(job, run):
@@ -327,3 +327,36 @@ def test_a_reader_that_leaves_early_is_no_fault(job):
         err = process.stderr.read()
         assert process.wait(timeout=60) == 0
     assert err == b""
+
+
+def test_open_makes_the_sheets_first_and_stops_when_told(job, run, monkeypatch):
+    served = []
+
+    def serve_once(self, *_):
+        served.append(self.server_address[0])
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("http.server.ThreadingHTTPServer.serve_forever", serve_once)
+    path = job(PIN)
+    status, out, err = run("open", path)
+    assert (status, out, served) == (0, "", ["127.0.0.1"])
+    assert "the sheets are at http://127.0.0.1:" in err
+    page = Path(path).parent / "a pin sheets" / "index.html"
+    assert page.is_file()
+    made_at = page.stat().st_mtime_ns
+    assert run("open", path)[0] == 0
+    assert page.stat().st_mtime_ns == made_at  # there already: not made again
+
+
+def test_open_of_a_wrong_job_serves_nothing(job, run, monkeypatch):
+    monkeypatch.setattr("http.server.ThreadingHTTPServer.serve_forever", lambda self, *_: pytest.fail("served"))
+    status, out, err = run("open", job(PIN.replace("1/2", "half an inch")))
+    assert (status, out) == (2, "")
+    assert err
+
+
+def test_progress_only_where_someone_watches(made, run, monkeypatch, tmp_path):
+    assert "planning" not in run("make", str(made[0]), "--out", str(tmp_path / "one"))[2]
+    monkeypatch.setattr("sys.stderr.isatty", lambda: True)
+    told = run("make", str(made[0]), "--out", str(tmp_path / "two"))[2].splitlines()
+    assert told[:4] == ["reading and sizing ...", "planning ...", "reading the wheels ...", "drawing the sheets ..."]

@@ -1,5 +1,7 @@
 import pytest
 from bench_for_readings import HUB, a_workshop, cross, operation, plan
+from hypothesis import given
+from hypothesis import strategies as st
 
 from handwheel.job.records import Unit
 from handwheel.plan.records import Makes, Move
@@ -107,3 +109,19 @@ def test_each_reading_is_from_its_own_zero_so_rounding_never_adds_up():
     rows = readings_of(plan(operation(10, *moves)), workshop)["pin", 10]
     assert all(abs(row.error_mm) <= 0.0005 * MM + 1e-9 for row in rows)
     assert rows[-1].divisions == 6.0  # 20 x 0.3 thou
+
+
+@given(
+    blank_mm=st.floats(5.0, 60.0),
+    share=st.floats(0.05, 0.99),
+    lead_mm=st.sampled_from([2.5, 21.99, 2.54, 1.016]),
+    lines=st.sampled_from([40, 50, 100, 125]),
+)
+def test_following_a_reading_from_its_zero_gives_the_size_within_the_stated_error(blank_mm, share, lead_mm, lines):
+    wanted_mm = blank_mm * share
+    makes = Makes("stem diameter", wanted_mm, None, None, True)
+    move = Move("cross slide", "in", "touched on the work", (blank_mm - wanted_mm) / 2, makes)
+    reading = only([move], a_workshop(Unit.MM, {"cross slide": cross(lead_mm, lines, 0.5)}))
+    left_mm = blank_mm - 2 * (reading.turns + reading.divisions / lines) * lead_mm
+    assert left_mm == pytest.approx(wanted_mm - 2 * reading.error_mm, abs=1e-9)
+    assert abs(left_mm - wanted_mm) <= lead_mm / lines * 0.5 + 1e-9

@@ -27,11 +27,11 @@ def read_input(path: str) -> bytes:
 
 def _unread(path: str, error: OSError | ValueError) -> Fault:
     if isinstance(error, FileNotFoundError):
-        return fault_at(path, "file-missing", "there is no such file", "give the path of a file")
+        return fault_at("file-missing", path, "there is no such file", "give the path of a file")
     if isinstance(error, IsADirectoryError) or (isinstance(error, OSError) and Path(path).is_dir()):
-        return fault_at(path, "file-is-folder", "this is a folder", "give the file inside it")
+        return fault_at("file-is-folder", path, "this is a folder", "give the file inside it")
     reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-    return fault_at(path, "file-unreadable", f"the file cannot be read ({reason})", "see to its name and permissions")
+    return fault_at("file-unreadable", path, f"the file cannot be read ({reason})", "see to its name and permissions")
 
 
 def write_all(folder: Path, files: Mapping[str, bytes]) -> None:
@@ -40,7 +40,7 @@ def write_all(folder: Path, files: Mapping[str, bytes]) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        raise InputWrong([_cannot(folder, error, "folder-not-made", "the folder cannot be made")]) from None
+        raise InputWrong([_cannot_fault("folder-not-made", folder, error, "the folder cannot be made")]) from None
     temporary: dict[Path, Path] = {}
     try:
         for name, data in files.items():
@@ -61,7 +61,7 @@ def _write_beside(target: Path, data: bytes, temporary: dict[Path, Path]) -> Non
         temporary[target] = beside
         beside.write_bytes(data)
     except OSError as error:
-        raise InputWrong([_cannot(target, error, "file-not-written", "the file cannot be written")]) from None
+        raise InputWrong([_cannot_fault("file-not-written", target, error, "the file cannot be written")]) from None
 
 
 def _place(temporary: Mapping[Path, Path]) -> None:
@@ -95,14 +95,14 @@ def _locked(target: Path, error: OSError, lost: list[str]) -> Fault:
     left = f"; these are already the new ones: {', '.join(lost)}" if lost else "; nothing has been changed"
     if isinstance(error, PermissionError):
         what = f"the file cannot be replaced, another program may hold it open{left}"
-        return fault_at(str(target), "file-locked", what, "close it in the viewer and make again")
+        return fault_at("file-locked", str(target), what, "close it in the viewer and make again")
     what = f"the file cannot be replaced ({error.strerror or error}){left}"
-    return fault_at(str(target), "file-not-written", what, "see to the place, or give another with --out")
+    return fault_at("file-not-written", str(target), what, "see to the place, or give another with --out")
 
 
-def _cannot(path: Path, error: OSError, fault_id: str, what: str) -> Fault:
+def _cannot_fault(fault_id: str, path: Path, error: OSError, what: str) -> Fault:
     told = f"{what} ({error.strerror or error})"
-    return fault_at(str(path), fault_id, told, "see to the place, or give another with --out")
+    return fault_at(fault_id, str(path), told, "see to the place, or give another with --out")
 
 
 def _discard(paths: Iterable[Path]) -> None:

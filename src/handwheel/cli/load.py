@@ -41,7 +41,7 @@ def read_asked(job: Job, asks: Sequence[str], part: str | None) -> Asked:
     names = [each.name for each in job.parts]
     if part is not None and part not in names:
         known = f"the parts are: {', '.join(names)}"
-        raise InputWrong([fault_at(job.file, "part-unknown", f"there is no part '{part}'", known)])
+        raise InputWrong([fault_at("part-unknown", job.file, f"there is no part '{part}'", known)])
     questions: list[Question] = []
     own: set[str] = set()
     faults: list[Fault] = []
@@ -51,7 +51,7 @@ def read_asked(job: Job, asks: Sequence[str], part: str | None) -> Asked:
         if not found:
             faults.extend([fault for _, fault in read if isinstance(fault, Fault)][:1])
         elif part is None and len(names) > 1 and names_half(found[0][1]):
-            faults.append(fault_at("--ask", "part-missing", f"'{ask}' says of one point only of which part it is",
+            faults.append(fault_at("part-missing", "--ask", f"'{ask}' says of one point only of which part it is",
                                    "add 'of PART' to the other, or choose with --part"))  # fmt: skip
         elif names_its_part(found[0][1]):
             own.add(ask)

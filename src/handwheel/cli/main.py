@@ -19,7 +19,7 @@ class Parser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         """Raise the message as a fault."""
-        raise InputWrong([fault_at("command line", "command-line", message, f"see {self.prog} --help")])
+        raise InputWrong([fault_at("command-line", "command line", message, f"see {self.prog} --help")])
 
 
 def build_parser() -> Parser:

@@ -32,7 +32,7 @@ def server_for(folder: Path, port: int) -> ThreadingHTTPServer:
         return ThreadingHTTPServer((LOOPBACK, port), partial(Sheets, directory=str(folder)))
     except (OSError, OverflowError) as error:
         what = f"port {port} cannot be used ({error})"
-        raise InputWrong([fault_at("command line", "port-not-free", what, "give another with --port")]) from None
+        raise InputWrong([fault_at("port-not-free", "command line", what, "give another with --port")]) from None
 
 
 def serve(path: str, port: int) -> int:

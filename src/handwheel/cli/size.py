@@ -37,7 +37,8 @@ def ask(kind: str, sayings: Sequence[str], asks: Sequence[str], units: str) -> i
     drawing = replace(drawing, answers=tuple(replace(answer, part="") for answer in drawing.answers))
     if is_good(drawing):
         rows = [size_row(size, job.units) for part in drawing.parts for size in part.dimensions]
-        lines = answer_lines(drawing.answers, job.units) if asks else columns([(ITS.sub("", r[0]), *r[1:]) for r in rows])
+        sizes = columns((ITS.sub("", row[0]), *row[1:]) for row in rows)
+        lines = answer_lines(drawing.answers, job.units) if asks else sizes
         print("\n".join([*lines, f"Bare numbers are read as {job.units}; --units chooses."]))
     tell(drawing.notices)
     return _status(drawing, unread)

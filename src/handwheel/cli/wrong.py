@@ -19,7 +19,7 @@ class InputWrong(Exception):
         super().__init__("; ".join(fault.what for fault in self.faults))
 
 
-def fault_at(file: str, fault_id: str, what: str, do: str) -> Fault:
+def fault_at(fault_id: str, file: str, what: str, do: str) -> Fault:
     """A fault of a whole file or of the command line, at its first place."""
     return Fault(fault_id, Span(file, 1, 1), what, do)
 

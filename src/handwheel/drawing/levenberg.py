@@ -39,7 +39,7 @@ def descend(residual: Residual, starts: Array, steps: int = 60) -> tuple[Array, 
 
 
 def _step(f: Array, jac: Array, damp: Array) -> Array:
-    """Steps (K, p), columns scaled; augmented rows rather than normal equations keep the accuracy near a solution."""
+    """Steps (K, p), columns scaled; a plain Newton step where the damping has gone, for accuracy near a solution."""
     count, m, p = jac.shape
     length: Array = np.sqrt((jac * jac).sum(axis=1))
     scale = np.maximum(length, 1e-3 * np.maximum(length.max(axis=1, keepdims=True), 1e-12))
@@ -49,11 +49,10 @@ def _step(f: Array, jac: Array, damp: Array) -> Array:
         small = (damp < 2e-3) & np.isfinite(plain).all(axis=1) & (np.abs(plain).max(axis=1) < 1e6)
     else:
         plain, small = np.zeros((count, p)), np.zeros(count, dtype=bool)
-    normal: Array = np.einsum("kmp,kmq->kpq", scaled, scaled)
+    normal: Array = np.asarray(np.einsum("kmp,kmq->kpq", scaled, scaled), dtype=np.float64)
     normal[:, np.arange(p), np.arange(p)] += damp[:, None] + 1e-14
     damped = _solve(normal, -np.einsum("kmp,km->kp", scaled, f))
-    step: Array = np.where(small[:, None], plain, damped) / scale
-    return step
+    return np.asarray(np.where(small[:, None], plain, damped) / scale, dtype=np.float64)
 
 
 def _solve(matrix: Array, right: Array) -> Array:

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from handwheel.drawing.ad import Dual, Scalar, value_of
+from handwheel.drawing.barely import ranges, touching
 from handwheel.drawing.junctions import Equation, Fn
 from handwheel.drawing.settle import Settled
 
@@ -39,7 +40,7 @@ class Extent:
 
 @dataclass
 class Leeway:
-    """A settled group made ready for its sizes' limits."""
+    """A settled group made ready for its sizes' limits. `loop`: equations that only just hold together, if any."""
 
     settled: Settled
     v: list[float]
@@ -50,6 +51,7 @@ class Leeway:
     moves: Array = field(default_factory=lambda: np.zeros((0, 0)))
     is_linear: Array = field(default_factory=lambda: np.zeros(0, dtype=bool))
     scale: Array = field(default_factory=lambda: np.zeros(0))
+    loop: list[Equation] = field(default_factory=list)
 
     @property
     def count(self) -> int:
@@ -82,6 +84,8 @@ def make_leeway(settled: Settled) -> Leeway:
     way.scale = np.maximum(np.abs(jac).max(axis=1, initial=0.0), 1e-12)
     scaled = jac[:, 1:] / way.scale[:, None]
     way.inverse = _inverse(scaled) if m else np.zeros((count - 1, 0))
+    if m and np.abs(scaled @ way.inverse - np.eye(m)).max() > 1e-4:
+        way.loop = touching(settled.equations, scaled)
     way.moves = -way.inverse @ (par / way.scale[:, None])
     return way
 
@@ -139,7 +143,11 @@ def extents(way: Leeway, sizes: Sequence[Fn], *, is_quick: bool = False) -> list
             found[-1].low = found[-1].high = value
         elif not (is_linear and bool(way.is_linear[rests].all())):
             hard.append(i)
-    if hard and not is_quick:
+    if way.loop and not is_quick:
+        pairs, is_reached = ranges(way.settled, way.loop, sizes)
+        for extent, (low, high) in zip(found, pairs, strict=True):
+            extent.low, extent.high, extent.is_reached = low, high, is_reached
+    elif hard and not is_quick:
         _corners(way, [sizes[i] for i in hard], [found[i] for i in hard], [slopes[i] for i in hard])
     return found
 

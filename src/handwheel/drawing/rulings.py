@@ -116,8 +116,9 @@ def _order(shape: Shape, v: Sequence[float]) -> Iterator[Broken]:
     part = shape.part.name
     for link in shape.outside:
         name = link.source.name
-        if v[link.zr] - v[link.zl] <= ORDER_MM:
-            yield Broken(part, (name,), f"'{name}' would be {v[link.zr] - v[link.zl]:.4g} mm long", places=(link.zl, link.zr))
+        length = v[link.zr] - v[link.zl]
+        if length <= ORDER_MM:
+            yield Broken(part, (name,), f"'{name}' would be {length:.4g} mm long", places=(link.zl, link.zr))
         if link.is_curve:
             if v[link.big] <= ORDER_MM:
                 yield Broken(part, (name,), f"'{name}' would have a radius of {v[link.big]:.4g} mm")

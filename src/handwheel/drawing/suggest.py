@@ -15,7 +15,11 @@ from handwheel.job.records import OutsideKind, Phrase, Point, Side, Size, Where
 
 Array = NDArray[np.float64]
 MOVES = 1e-6
-SAME = {Size.DIAMETER: (Size.RADIUS,), Size.INCLUDED_ANGLE: (Size.ANGLE_TO_AXIS, Size.TAPER), Size.WIDTH: (Size.LENGTH,)}
+SAME = {
+    Size.DIAMETER: (Size.RADIUS,),
+    Size.INCLUDED_ANGLE: (Size.ANGLE_TO_AXIS, Size.TAPER),
+    Size.WIDTH: (Size.LENGTH,),
+}
 """Sizes that need no saying where another that means the same is given."""
 
 

@@ -48,7 +48,10 @@ _SECTIONS = ("outside", "from left", "from right", "across")
 
 @dataclass
 class Draft:
-    """A part half read. `sections` by name, its own and those of the part it is like."""
+    """A part half read. `sections` by name, its own and those of the part it is like.
+
+    `is_lost`: what it is like was not found, so nothing is said of its phrases as well.
+    """
 
     name: str
     span: Span
@@ -65,6 +68,7 @@ class Draft:
     written: tuple[Entry, ...] = ()
     across: tuple[AcrossFeature, ...] = ()
     dimensions: list[tuple[str, DrawnDimension]] = field(default_factory=list)
+    is_lost: bool = False
 
     def senses(self) -> dict[str, Sense]:
         """What can be said of each feature."""
@@ -210,6 +214,7 @@ def take_from(draft: Draft, base: Draft | None, complaints: Complaints) -> None:
         draft.sections = {**base.sections, **draft.sections}
         draft.material = draft.material or base.material
         draft.general = draft.general or base.general
+    draft.is_lost = draft.like is not None and "outside" not in draft.sections
     seen: dict[str, Span] = {}
     for key in _SECTIONS:
         section = draft.sections.get(key)
@@ -229,6 +234,8 @@ def take_from(draft: Draft, base: Draft | None, complaints: Complaints) -> None:
 def settle(draft: Draft, base: Draft | None, reader: Reader, complaints: Complaints) -> None:
     """Read the dimensions, and look up what features refer to."""
     complaints.part = draft.name
+    if draft.is_lost:
+        return
     groups = _groups(draft)
     for key in draft.own:
         section = draft.sections[key]

@@ -196,15 +196,16 @@ class Reader:
 
     def _no_point(self, cursor: Cursor, feature: Token) -> Wrong:
         """Why no size or point follows a feature's name."""
+        words = [*_WHERES, *(" ".join(w) for w, _ in _SIZES), "meets"]
         known = {name for features in self.known.values() for name in features}
-        if feature.text not in known and known:
+        token = feature if self.implied and feature.text not in known else cursor.peek()
+        if feature.text not in known and known and not self.implied:
             return Wrong(
                 "feature-unknown",
                 feature.start,
                 f"there is no feature '{feature.text}' here",
                 did_you_mean(feature.text, self.known.get(self.own, known)),
             )
-        token = cursor.peek()
         if token is None:
             return Wrong(
                 "phrase-unreadable",
@@ -212,7 +213,6 @@ class Reader:
                 f"nothing is said of '{feature.text}'",
                 f"write a size or point, like '{feature.text} diameter' or '{feature.text} left'",
             )
-        words = [*_WHERES, *(" ".join(w) for w, _ in _SIZES), "meets"]
         return Wrong(
             "phrase-unreadable",
             token.start,

@@ -38,6 +38,12 @@ def relief_width(radius: float, neck_radius: float, bar_radius: float, tool: Bal
     return max(rule, (bar_radius - neck_radius) * cotangent + tool.bit_width_mm / 2 / sine) + 0.05
 
 
+def can_swing(shop: Workshop, link: Link) -> bool:
+    """Whether the workshop has a ball tool that reaches this ball's radius."""
+    tool, radius = shop.ball_tool, link.feature.arc_radius or 0.0
+    return tool is not None and any(low <= radius <= high for low, high in tool.ranges_mm)
+
+
 def tool_for(bench: Bench, link: Link) -> BallTool:
     """The ball tool, or CannotMakeError when the workshop has none that reaches this radius."""
     tool, radius = bench.shop.ball_tool, link.feature.arc_radius or 0.0

@@ -14,6 +14,7 @@ from handwheel.drawing.records import SolvedPart
 from handwheel.job.records import OutsideKind, Side
 from handwheel.plan.balls import (
     blank_back,
+    can_swing,
     finish_end_ball,
     is_end_ball,
     prepare_end_ball,
@@ -87,7 +88,8 @@ def _stations(first: View, shop: Workshop, bar: Choice, candidate: Candidate) ->
         face = -(facing + 3.0 + clear)
     if candidate.centre_first:
         free += STUB_MM
-    if is_end_ball(end, first.length) and end.kind is OutsideKind.BALL and shop.ball_tool is not None:
+    if is_end_ball(end, first.length) and end.kind is OutsideKind.BALL and can_swing(shop, end) and (
+            shop.ball_tool is not None):
         radius = end.feature.arc_radius or 0.0
         free += shop.habit("ball end allowance") if end.r1 < 1e-6 else 0.0
         swing = (end.centre or 0.0) - radius - shop.ball_tool.swing_beyond_tip_mm
@@ -129,7 +131,7 @@ def _one_holding(bench: Bench, low: int, high: int, stub: float, is_centred: boo
     """Everything done in one holding: links low to high of the bench's view, from the tailstock."""
     links = bench.view.links[low:high]
     ball = links[-1] if links and links[-1].kind is OutsideKind.BALL and is_end_ball(
-        links[-1], bench.view.length) and bench.shop.ball_tool is not None else None
+        links[-1], bench.view.length) and can_swing(bench.shop, links[-1]) else None
     with_centre = stub > 0.0
     if with_centre and ball is not None:
         raise CannotMakeError(ball.name, "a centre would stand where the ball's pole is to be", "no centre")
@@ -210,7 +212,7 @@ def _stub_off(bench: Bench, stub: float) -> None:
                   length_makes(f"{datum} to the finished end", stub), "set by the left corner of the tool"),)
     bench.must("stub", "saw it off and face", bench.attempt(
         "part off", Truncate(low, high), cutter, Why("stub-off-last", (), "the stub with the centre comes off"),
-        caution=caution_for("part off"), moves=moves, setting=bench.stages[-1].operation.set_up))
+        caution=caution_for("part off"), moves=moves, setting=bench.stages[-1].operation.set_up if bench.stages else ""))
 
 
 def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float) -> Section:

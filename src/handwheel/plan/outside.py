@@ -99,6 +99,9 @@ def candidates(bench: Bench, link: Link) -> Iterator[tuple[Trace, ...]]:
             for knife in knives:
                 for _, run in runs:
                     yield (Trace(left, tuple(run)), Trace(knife, tuple(reversed(run))))
+    if len(runs) == 1 and not _steep(runs[0][1]) and lefts and knives:
+        low, high = _halves(runs[0][1])
+        yield Trace(lefts[0], tuple(high)), Trace(knives[0], tuple(reversed(low)))
 
 
 def _runs(link: Link) -> list[tuple[bool, list[UPoint]]]:
@@ -132,9 +135,18 @@ def _square_trace(bench: Bench, run: list[UPoint], rises: bool, width: float, re
     return Trace(cutter, tuple(reversed(run)))
 
 
+def _halves(run: list[UPoint]) -> tuple[list[UPoint], list[UPoint]]:
+    """A run cut in the middle: the part nearest the headstock, and the other."""
+    (u0, r0), (u1, r1) = run[0], run[-1]
+    middle = ((u0 + u1) / 2.0, (r0 + r1) / 2.0)
+    if len(run) > 2:
+        middle = run[len(run) // 2]
+    return [p for p in run if p[0] < middle[0]] + [middle], [middle] + [p for p in run if p[0] > middle[0]]
+
+
 def _steep(run: list[UPoint]) -> bool:
     (ua, ra), (ub, rb) = run[0], run[-1]
-    return ub > ua and math.degrees(math.atan2(ra - rb, ub - ua)) > 29.0
+    return ub > ua and math.degrees(math.atan2(abs(ra - rb), ub - ua)) > 29.0
 
 
 def _keep(bench: Bench, link: Link, trace: Trace) -> str:

@@ -14,8 +14,8 @@ from handwheel.sheets.primitives import Box, Circle, Item, Line, LineType, Solid
 
 SIZE_PT = 8.5
 GAP_MM = 0.55
-LANE_MM = 5.6
-ROW_MM = 5.4
+LANE_MM = 4.9
+ROW_MM = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +131,7 @@ def _try_callout(placer: Placer, callout: Callout, number: int, rows: int) -> bo
     shifts = sorted((d * 2.0 for d in range(-32, 33)), key=abs)
     places = sorted(((row, shift) for row in range(rows) for shift in shifts), key=lambda p: abs(p[1]) + 9.0 * p[0])
     for row, shift in places:
-        tx, ty = callout.x + shift, placer.top - 5.0 - row * ROW_MM
+        tx, ty = callout.x + shift, placer.top - 4.4 - row * ROW_MM
         leader, segment = _leader(tx, ty + 1.6, callout)
         if any(_cross(segment, other) for other in placer.leaders):
             continue
@@ -144,9 +144,13 @@ def _try_callout(placer: Placer, callout: Callout, number: int, rows: int) -> bo
 
 
 def place_callouts(placer: Placer, callouts: Iterable[Callout], rows: int = 4) -> None:
-    """Every callout above the picture, left to right; one without room becomes a balloon with a line in the list."""
+    """Every callout above the picture, left to right; without room a given one becomes a balloon
+    with a line in the list, a worked-out one is left to its table.
+    """
     for callout in sorted(callouts, key=lambda c: (c.x, c.text)):
         if _try_callout(placer, callout, 0, rows):
+            continue
+        if callout.boxed:
             continue
         number = len(placer.balloons) + 1
         placer.balloons.append(callout.table_text or callout.text)
@@ -198,12 +202,14 @@ def _line_is_free(placer: Placer, items: list[Item], used: list[Segment]) -> boo
 
 
 def place_spans(placer: Placer, spans: Iterable[Span], lanes: int = 9) -> None:
-    """Every span in the nearest free lane below, short ones first; else as a balloon, else only in the list."""
+    """Every span in the nearest free lane below, short ones first; a given one without room
+    becomes a balloon, a worked-out one is left to its table.
+    """
     used: list[Segment] = []
 
     def attempt(span: Span, number: int) -> bool:
         for lane in range(lanes):
-            y = placer.bottom + 7.0 + lane * LANE_MM
+            y = placer.bottom + 5.6 + lane * LANE_MM
             for text_x in _text_places(span, number):
                 items = _span_items(span, y, text_x, number)
                 if _line_is_free(placer, items, used) and placer.fits(items):
@@ -214,6 +220,6 @@ def place_spans(placer: Placer, spans: Iterable[Span], lanes: int = 9) -> None:
         return False
 
     for span in sorted(spans, key=lambda s: (abs(s.xb - s.xa), s.xa)):
-        if not attempt(span, 0):
+        if not attempt(span, 0) and not span.boxed:
             placer.balloons.append(span.table_text or span.text)
             attempt(span, len(placer.balloons))

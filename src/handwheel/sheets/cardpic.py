@@ -125,7 +125,7 @@ def _key(part: SolvedPart, dimension: SolvedDimension) -> tuple[str, float, floa
     if place.kind == "span":
         low, high = sorted((round(place.z0, 3), round(place.z1, 3)))
         return ("span", low, high) if high - low > 1e-3 else None
-    return ("surface", round(place.z0, 2), round(place.r, 3)) if place.r > 1e-3 else None
+    return ("surface", round(place.z0 / part.length * 12), round(place.r, 3)) if place.r > 1e-3 else None
 
 
 def card_picture(
@@ -135,7 +135,6 @@ def card_picture(
     view, section, items = part_view(part, plan, width - 36.0, height)
     _, top, _, bottom = box_of(items)
     placer = Placer(view.width / 2 - width / 2, view.width / 2 + width / 2, top, bottom)
-    placer.occupy(items)
     callouts, spans, rest = _sorted_out(part, section, view, shown_dimensions(part), unit)
     given_first = sorted(spans, key=lambda s: s.boxed)
     place_spans(placer, [s for s in given_first if not s.boxed])

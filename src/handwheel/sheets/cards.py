@@ -11,11 +11,12 @@ from handwheel.sheets.cardpic import card_picture, small_picture
 from handwheel.sheets.moving import Picture, moved
 from handwheel.sheets.numbers import both, measure_text
 from handwheel.sheets.paper import DIM_PT, HEAD_PT, READ_PT, WORK_PT, Composer, beside, text_block, under
-from handwheel.sheets.primitives import Box, Item, LineType, Solid, Text
+from handwheel.sheets.primitives import Box, Item, Line, LineType, Solid, Text
 from handwheel.sheets.rows import caution_block
 from handwheel.sheets.setups import Run
 
-PICTURE_MM = 62.0
+PICTURE_MM = 40.0
+DRAWN_MM, CLOSE_MM = 40.0, 25.0
 
 
 def stock_text(plan: PartPlan | None, unit: Unit) -> str:
@@ -32,8 +33,10 @@ def put_front(paper: Composer, drawing: Drawing, plan: Plan, runs: Sequence[Run]
     paper.put(text_block(drawing.job.name, paper.width, READ_PT, True), 1.0)
     paper.put(text_block(_count_text(drawing, plan), paper.width, WORK_PT), 4.0)
     plans = {p.part: p for p in plan.parts}
-    for part in drawing.parts:
-        paper.put(_part_row(part, plans.get(part.name), drawing.job.units, paper.width), 2.0)
+    half = (paper.width - 4.0) / 2
+    cells = [_part_row(part, plans.get(part.name), drawing.job.units, half) for part in drawing.parts]
+    for k in range(0, len(cells), 2):
+        paper.put(beside([(j * (half + 4.0), cell) for j, cell in enumerate(cells[k : k + 2])]), 3.0)
     paper.heading("Running order", 30.0)
     for row in _strip(runs, paper.width):
         paper.put(row, 2.5)
@@ -51,19 +54,19 @@ def _count_text(drawing: Drawing, plan: Plan) -> str:
 
 
 def _part_row(part: SolvedPart, plan: PartPlan | None, unit: Unit, width: float) -> Picture:
-    small = small_picture(part, plan, PICTURE_MM, 17.0)
+    small = small_picture(part, plan, PICTURE_MM, 15.0)
     name = under([
-        text_block(part.name, width - PICTURE_MM - 6.0, HEAD_PT, True),
-        text_block(f"{part.quantity} off, {part.material or 'material not said'}", width - PICTURE_MM - 6.0, WORK_PT),
-        text_block(f"blank: {stock_text(plan, unit)}", width - PICTURE_MM - 6.0, WORK_PT),
+        text_block(part.name, width - PICTURE_MM - 4.0, HEAD_PT, True),
+        text_block(f"{part.quantity} off, {part.material or 'material not said'}", width - PICTURE_MM - 4.0, WORK_PT),
+        text_block(f"blank: {stock_text(plan, unit)}", width - PICTURE_MM - 4.0, WORK_PT),
         text_block(f"Cannot be made here: {plan.refused}" if plan and plan.refused else "",
-                   width - PICTURE_MM - 6.0, WORK_PT, True),
+                   width - PICTURE_MM - 4.0, WORK_PT, True),
     ])
     tall = max(small.height, name.height)
     picture = Picture(
         tuple(moved(i, (PICTURE_MM - small.width) / 2, (tall - small.height) / 2) for i in small.items),
         PICTURE_MM, tall)
-    return beside([(0.0, picture), (PICTURE_MM + 6.0, name)])
+    return beside([(0.0, picture), (PICTURE_MM + 4.0, name)])
 
 
 def _strip(runs: Sequence[Run], width: float) -> list[Picture]:
@@ -113,28 +116,30 @@ def _put_checks(paper: Composer, plan: Plan) -> None:
     names = plan.checked or tuple(dict.fromkeys(c.check for c in plan.checks))
     found = "no fault found by these checks" if not faults else f"{len(faults)} found, listed below"
     if names:
-        paper.put(text_block(f"{'; '.join(names)}: {found}.", paper.width, WORK_PT), 2.0)
+        paper.put(text_block(f"{'; '.join(names)}: {found}.", paper.width, DIM_PT), 2.0)
     for check in faults:
         what = f"{check.part} {check.operation}, {check.check}: {check.found}. {check.do}"
         paper.put(caution_block(what, paper.width), 1.5)
     not_checked = "; ".join(plan.not_checked)
     if not_checked:
-        paper.put(text_block(f"Not checked: {not_checked}.", paper.width, WORK_PT), 2.0)
+        paper.put(text_block(f"Not checked: {not_checked}.", paper.width, DIM_PT), 2.0)
 
 
-def put_card(paper: Composer, part: SolvedPart, plan: PartPlan | None, unit: Unit) -> None:
+def put_card(paper: Composer, part: SolvedPart, plan: PartPlan | None, unit: Unit, is_close: bool = False) -> None:
     """A part's card, under the one before where there is room."""
-    blocks = _card_blocks(part, plan, unit, paper.width)
-    if not paper.subject.startswith("Part") or sum(b.height + 3.0 for b in blocks) > paper.room():
+    blocks = _card_blocks(part, plan, unit, paper.width, CLOSE_MM if is_close else DRAWN_MM)
+    if not paper.subject.startswith("Part") or sum(b.height + 2.0 for b in blocks) + 5.0 > paper.room():
         paper.start(f"Part: {part.name}")
     else:
-        paper.subject = f"{paper.subject}, {part.name}"
-        paper.pages[-1] = (paper.subject, paper.pages[-1][1])
+        paper.put(Picture((Line(0, 0.8, paper.width, 0.8, LineType.HEAVY),), paper.width, 1.6), 3.0)
+        paper.also(f"Part: {part.name}")
     for block in blocks:
-        paper.put(block, 3.0)
+        paper.put(block, 2.0)
 
 
-def _card_blocks(part: SolvedPart, plan: PartPlan | None, unit: Unit, width: float) -> list[Picture]:
+def _card_blocks(
+    part: SolvedPart, plan: PartPlan | None, unit: Unit, width: float, height: float
+) -> list[Picture]:
     name = text_block(part.name, width, READ_PT, True)
     facts = f"{part.quantity} off  ·  {part.material or 'material not said'}  ·  blank: {stock_text(plan, unit)}"
     lines = [name, text_block(facts, width, WORK_PT)]
@@ -142,7 +147,7 @@ def _card_blocks(part: SolvedPart, plan: PartPlan | None, unit: Unit, width: flo
         lines.append(text_block(part.note, width, WORK_PT))
     if plan and plan.refused:
         lines.append(caution_block(f"Cannot be made here: {plan.refused} {plan.would_do}", width))
-    picture, rest = card_picture(part, plan, unit, width, 42.0)
+    picture, rest = card_picture(part, plan, unit, width, height)
     shift = (width - picture.width) / 2
     drawn = Picture(tuple(moved(i, shift, 0.0) for i in picture.items), width, picture.height)
     below = [text_block(f"{k + 1}: {text}", width, DIM_PT) for k, text in enumerate(picture.balloons)]

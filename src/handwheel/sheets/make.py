@@ -16,7 +16,7 @@ from handwheel.sheets.moving import moved
 from handwheel.sheets.paper import Composer, SheetMeta
 from handwheel.sheets.pdf import pages_pdf
 from handwheel.sheets.primitives import Page
-from handwheel.sheets.setuppage import Shop, put_set_up
+from handwheel.sheets.setuppage import Shop, put_set_up, set_up_blocks
 from handwheel.sheets.setups import Run, can_be_read, runs
 from handwheel.sheets.stagepic import stage_picture
 from handwheel.sheets.svg import items_svg
@@ -53,13 +53,13 @@ def make_sheets(
 def make_pages(
     drawing: Drawing, plan: Plan, readings: Readings, workshop: Workshop, meta: SheetMeta
 ) -> list[Page]:
-    """All pages laid out; short set-ups share a page only where there would be more than sixteen."""
+    """All pages laid out; where there would be more than sixteen, drawings are closer and set-ups share pages."""
     apart = _composed(drawing, plan, readings, workshop, meta, False)
     return apart if len(apart) <= MANY_PAGES else _composed(drawing, plan, readings, workshop, meta, True)
 
 
 def _composed(
-    drawing: Drawing, plan: Plan, readings: Readings, workshop: Workshop, meta: SheetMeta, share: bool
+    drawing: Drawing, plan: Plan, readings: Readings, workshop: Workshop, meta: SheetMeta, is_close: bool
 ) -> list[Page]:
     paper = Composer(drawing.job.name, meta, workshop.is_example)
     unit: Unit = drawing.job.units
@@ -67,10 +67,11 @@ def _composed(
     put_front(paper, drawing, plan, in_order)
     plans = {p.part: p for p in plan.parts}
     for part in drawing.parts:
-        put_card(paper, part, plans.get(part.name), unit)
+        put_card(paper, part, plans.get(part.name), unit, is_close)
     shop = Shop(readings, workshop, unit, can_be_read(plan))
     for k, run in enumerate(in_order):
-        put_set_up(paper, run, f"set-up {k + 1} of {len(in_order)} in the running order", shop, share and k > 0)
+        place = f"set-up {k + 1} of {len(in_order)} in the running order"
+        put_set_up(paper, set_up_blocks(run, place, shop, paper.width, is_close), is_close and k > 0)
     return paper.finished()
 
 

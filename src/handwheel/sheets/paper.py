@@ -115,6 +115,12 @@ class Composer:
         self.pages.append((subject, []))
         self.y = TOP_MM + PAD_MM
 
+    def also(self, subject: str) -> None:
+        """Something more on the present page, said in its frame too."""
+        whole = f"{self.pages[-1][0]};  {subject}"
+        self.subject = subject
+        self.pages[-1] = (whole, self.pages[-1][1])
+
     def room(self) -> float:
         """What is left on this page. [mm]"""
         return self.floor - self.y

@@ -167,8 +167,10 @@ class Page:
     items: tuple[Item, ...]
 
 
-def arrowhead(x: float, y: float, dx: float, dy: float, length: float = 2.6) -> Solid:
-    """A closed filled arrowhead with its tip at (x, y) pointing along the unit direction (dx, dy). [mm]"""
-    half = length * 0.18
+def arrowhead(x: float, y: float, dx: float, dy: float, length: float = 2.6, spread: float = 0.18) -> Solid:
+    """A closed filled arrowhead with its tip at (x, y) pointing along the unit direction (dx, dy);
+    `spread`: half its width over its length. [mm]
+    """
+    half = length * spread
     bx, by = x - dx * length, y - dy * length
     return Solid(((x, y), (bx - dy * half, by + dx * half), (bx + dy * half, by - dx * half)))

@@ -14,26 +14,28 @@ from handwheel.sheets.numbers import both, length, limits
 from handwheel.sheets.paper import DIM_PT, READ_PT, WORK_PT, beside, line_mm, text_block, under
 from handwheel.sheets.primitives import Box, Item, Line, LineType, Solid, Text, TickBox, arrowhead
 
-WHEEL_MM, WAY_MM, FIGURES_MM, MAKES_MM = 35.0, 22.0, 40.0, 37.0
+WHEEL_MM, WAY_MM, FIGURES_MM, MAKES_MM = 33.0, 28.0, 37.0, 36.0
 CELL_MM = 13.0
 BOX_MM = 7.0
+MADE_MM = 6.2
 TICK_MM = 4.6
+SUM_BOX_MM = 15.0
 TO_THE_LEFT = ("toward the headstock",)
 TO_THE_RIGHT = ("toward the tailstock",)
 
 
 def way_arrow(way: str, x: float, y: float) -> list[Item]:
     """A drawn arrow for a way: up for in, down for out, left for the headstock, right for the tailstock."""
-    reach = 7.0
+    reach = 7.5
     if way in TO_THE_LEFT or way in TO_THE_RIGHT:
         sense = -1.0 if way in TO_THE_LEFT else 1.0
         tip, tail = (x + reach, x) if sense > 0 else (x, x + reach)
-        return [Line(tail, y, tip - sense * 2.5, y, LineType.HEAVY), arrowhead(tip, y, sense, 0.0, 3.6)]
+        return [Line(tail, y, tip - sense * 3.0, y, LineType.HEAVY), arrowhead(tip, y, sense, 0.0, 3.6, 0.36)]
     if way in ("in", "out"):
         sense = -1.0 if way == "in" else 1.0
-        middle, half = x + 2.0, reach / 2
-        shaft = Line(middle, y - sense * half, middle, y + sense * (half - 2.5), LineType.HEAVY)
-        return [shaft, arrowhead(middle, y + sense * half, 0.0, sense, 3.6)]
+        middle, half = x + 3.6, reach / 2
+        shaft = Line(middle, y - sense * half, middle, y + sense * (half - 3.0), LineType.HEAVY)
+        return [shaft, arrowhead(middle, y + sense * half, 0.0, sense, 3.6, 0.36)]
     return []
 
 
@@ -77,12 +79,15 @@ def makes_block(makes: Makes, unit: Unit, width: float) -> Picture:
     """What the act makes: the size first, its working limits, the gauge and what to set it to. [mm]"""
     first, second = both(makes.value_mm, unit)
     sign = "Ø " if makes.is_diameter else ""
-    kind = "" if makes.is_diameter else "length "
-    parts = [text_block(f"{kind}{sign}{first}", width, WORK_PT, True)]
-    parts.append(text_block(f"{makes.phrase} ({sign}{second})", width, DIM_PT, False, True))
+    size = f"{sign}{first}" if makes.is_diameter else f"length {first}"
+    taken = text_width_mm(size, WORK_PT, True) + 1.6
+    beside_it = text_width_mm(second, DIM_PT) + taken <= width
+    head = text_block(size, width, WORK_PT, True)
+    parts = [beside([(0.0, head), (taken, text_block(second, width, DIM_PT, False, True))]) if beside_it else head]
+    parts.append(text_block(makes.phrase if beside_it else f"{makes.phrase} ({second})", width, DIM_PT))
     if makes.working_low_mm is not None and makes.working_high_mm is not None:
         between = limits(makes.working_low_mm, makes.working_high_mm, unit)
-        parts.append(text_block(f"cut to {sign}{between}", width, DIM_PT))
+        parts.append(text_block(f"cut to {between}", width, DIM_PT, True))
     if makes.gauge:
         parts.append(text_block(f"set the {makes.gauge} to {first}", width, DIM_PT))
     return under(parts)
@@ -91,14 +96,14 @@ def makes_block(makes: Makes, unit: Unit, width: float) -> Picture:
 def copies_block(copies: Sequence[int], name: str, with_box: bool, width: float) -> Picture:
     """A tick box for each copy, and under it a box for the size as made. [mm]"""
     across = max(1, int(width // CELL_MM))
-    tall = (TICK_MM + BOX_MM + 1.6) if with_box else TICK_MM + 1.6
+    tall = (TICK_MM + MADE_MM + 1.2) if with_box else TICK_MM + 1.2
     items: list[Item] = []
     for k, copy in enumerate(copies):
         x, y = (k % across) * CELL_MM, (k // across) * tall
-        items.append(TickBox(x, y + 0.4, TICK_MM, f"{name} copy {copy}"))
-        items.append(Text(x + TICK_MM + 1.2, y + 3.9, str(copy), DIM_PT, True))
+        items.append(TickBox(x, y + 0.2, TICK_MM, f"{name} copy {copy}"))
+        items.append(Text(x + TICK_MM + 1.2, y + 3.7, str(copy), DIM_PT, True))
         if with_box:
-            items.append(Box(x, y + TICK_MM + 1.2, CELL_MM - 1.2, BOX_MM, LineType.THIN))
+            items.append(Box(x, y + TICK_MM + 0.8, CELL_MM - 1.2, MADE_MM, LineType.THIN))
     return Picture(tuple(items), width, tall * -(-len(copies) // across))
 
 
@@ -106,11 +111,11 @@ def row_head(width: float) -> Picture:
     """What the columns of the readings are."""
     x = 0.0
     items: list[Item] = []
-    for text, wide in (("wheel, from zero", WHEEL_MM), ("way", WAY_MM), ("turn to", FIGURES_MM), ("makes", MAKES_MM)):
+    for text, wide in (("wheel and its zero", WHEEL_MM), ("way", WAY_MM), ("turn to", FIGURES_MM), ("makes", MAKES_MM)):
         items.append(Text(x, 3.2, text, DIM_PT, False, "start", True))
         x += wide
     items.append(Text(x, 3.2, "done, as made", DIM_PT, False, "start", True))
-    return Picture((*items, Line(0, 4.6, width, 4.6, LineType.EDGE)), width, 5.4)
+    return Picture((*items, Line(0, 4.4, width, 4.4, LineType.EDGE)), width, 4.8)
 
 
 def reading_row(reading: Reading, copies: Sequence[int], unit: Unit, width: float, name: str) -> Picture:
@@ -122,13 +127,12 @@ def reading_row(reading: Reading, copies: Sequence[int], unit: Unit, width: floa
     x = WHEEL_MM
     cells: list[tuple[float, Picture]] = [(0.0, wheel)]
     if reading.is_dialled:
-        arrow = Picture(tuple(way_arrow(reading.way, 0.0, 4.2)), 8.0, 9.0)
+        arrow = Picture(tuple(way_arrow(reading.way, 0.0, 4.4)), 8.0, 8.6)
         words = under([
-            text_block(reading.way, WAY_MM - 2.0, DIM_PT, True),
-            text_block(_sense(reading), WAY_MM - 1.0, DIM_PT),
+            text_block(reading.way, WAY_MM - 10.0, DIM_PT, True),
+            text_block(_sense(reading), WAY_MM - 9.0, DIM_PT),
         ])
-        beside_arrow = reading.way in ("in", "out") and not _sense(reading)
-        way = beside([(0.0, arrow), (6.5, words)]) if beside_arrow else under([arrow, words])
+        way = beside([(0.0, arrow), (9.0, words)])
         cells += [(x, way), (x + WAY_MM, figures_block(reading, FIGURES_MM - 2.0))]
     else:
         cells.append((x, text_block(reading.text, WAY_MM + FIGURES_MM - 3.0, DIM_PT)))
@@ -140,54 +144,45 @@ def reading_row(reading: Reading, copies: Sequence[int], unit: Unit, width: floa
     row = beside(cells)
     note = text_block(reading.note, width, DIM_PT) if reading.note else Picture((), 0.0, 0.0)
     whole = under([row, note], 0.8)
-    rule = Line(0.0, whole.height + 1.2, width, whole.height + 1.2, LineType.RULE)
-    return Picture((*(moved(i, 0.0, 0.6) for i in whole.items), rule), width, whole.height + 2.0)
+    rule = Line(0.0, whole.height + 0.9, width, whole.height + 0.9, LineType.RULE)
+    return Picture((*(moved(i, 0.0, 0.3) for i in whole.items), rule), width, whole.height + 1.3)
 
 
 def caution_sign(x: float, y: float) -> list[Item]:
     """A filled warning triangle, base on y. [mm]"""
-    return [Solid(((x, y), (x + 4.4, y), (x + 2.2, y - 3.9))), ]
+    return [Solid(((x, y), (x + 4.4, y), (x + 2.2, y - 3.9)))]
 
 
 def caution_block(text: str, width: float) -> Picture:
     """One caution with its sign. [mm]"""
-    words = text_block(text, width - 7.0, WORK_PT, True)
+    words = text_block(text, width - 7.0, DIM_PT, True)
     return Picture((*caution_sign(0.0, 3.9), *(moved(i, 6.0, 0.0) for i in words.items)), width, max(words.height, 4.4))
 
 
 def sum_block(asked: Sum, strip: Strip | None, copies: Sequence[int], unit: Unit, width: float) -> Picture:
     """The sum drawn as a sum, once a copy, with the strip that turns the answer into the wheel's turns. [mm]"""
-    wanted = f"− wanted {length(asked.wanted_mm, unit)} ="
-    rows = []
-    for copy in copies:
-        x = 0.0
-        items: list[Item] = [Text(x, 5.0, f"copy {copy}:", WORK_PT, True)]
-        x += 16.0
-        for text, box in ((asked.measured, True), (wanted, False), (asked.result, True)):
-            items.append(Text(x, 5.0, text, WORK_PT))
-            x += text_width_mm(text, WORK_PT) + 2.0
-            if box:
-                items.append(Box(x, 0.2, 22.0, BOX_MM, LineType.EDGE))
-                x += 25.0
-        if x > width + 3.0:
-            items = _sum_on_two_lines(asked, wanted, copy)
-        rows.append(Picture(tuple(items), width, 9.0 if x <= width + 3.0 else 18.0))
-    return under([*rows, strip_block(strip, asked, width)], 0.6)
-
-
-def _sum_on_two_lines(asked: Sum, wanted: str, copy: int) -> list[Item]:
-    first = f"copy {copy}: {asked.measured}"
-    x = text_width_mm(first, WORK_PT) + 2.0
-    items: list[Item] = [Text(0.0, 5.0, first, WORK_PT), Box(x, 0.2, 22.0, BOX_MM, LineType.EDGE)]
-    second = f"{wanted} {asked.result}"
-    x = 16.0 + text_width_mm(second, WORK_PT) + 2.0
-    return [*items, Text(16.0, 14.0, second, WORK_PT), Box(x, 9.2, 22.0, BOX_MM, LineType.EDGE)]
+    wanted = f"− {length(asked.wanted_mm, unit)} ="
+    said = f"{asked.measured} − wanted {length(asked.wanted_mm, unit)} = {asked.result}"
+    if asked.limits_mm is not None:
+        said += f", {limits(*asked.limits_mm, unit)}"
+    middle = text_width_mm(wanted, WORK_PT)
+    wide = 7.0 + 2 * SUM_BOX_MM + middle + 3.0 + 6.0
+    across = max(1, int((width + 6.0) // wide))
+    items: list[Item] = []
+    for k, copy in enumerate(copies):
+        x, y = (k % across) * wide, (k // across) * 8.6
+        items.append(Text(x + 5.0, y + 5.0, str(copy), WORK_PT, True, "end"))
+        items.append(Box(x + 7.0, y + 0.2, SUM_BOX_MM, BOX_MM, LineType.EDGE))
+        items.append(Text(x + 8.5 + SUM_BOX_MM, y + 5.0, wanted, WORK_PT))
+        items.append(Box(x + 10.0 + SUM_BOX_MM + middle, y + 0.2, SUM_BOX_MM, BOX_MM, LineType.EDGE))
+    rows = Picture(tuple(items), width, 8.6 * -(-len(copies) // across))
+    return under([text_block(said, width, WORK_PT), rows, strip_block(strip, asked, width)], 0.6)
 
 
 def strip_block(strip: Strip | None, asked: Sum, width: float) -> Picture:
     """Amounts and what each is on the wheel, in three columns. [mm]"""
     if strip is None or not strip.rows:
-        return text_block(f"Take it off with the {asked.wheel}.", width, DIM_PT) if asked.wheel else Picture((), 0, 0)
+        return Picture((), 0.0, 0.0)
     side = ", off each side" if strip.per_side else ""
     title = text_block(f"What to take off{side}, on the {strip.wheel}; add the rows up:", width, DIM_PT, True)
     columns, step = 3, line_mm(DIM_PT)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from handwheel.job.records import Unit
-from handwheel.plan.records import Operation
+from handwheel.plan.records import Operation, Setting, Stage
 from handwheel.readings.dial import wheel_of
 from handwheel.readings.records import Reading
 from handwheel.readings.strip import make_strip
@@ -21,6 +23,10 @@ from handwheel.workshop.records import Workshop
 
 KEY_PT = 34.0
 KEEP_MM = 24.0
+DRAWN_MM = 22.0
+CLOSE_MM = 15.0
+GUTTER_MM = 6.0
+LONGEST_JOINED_MM = 190.0
 Readings = Mapping[tuple[str, int], tuple[Reading, ...]]
 
 
@@ -43,123 +49,158 @@ def copies_text(copies: tuple[int, ...]) -> str:
     return "copies " + ", ".join(map(str, copies))
 
 
-def put_set_up(paper: Composer, run: Run, place: str, shop: Shop, share: bool = False) -> None:
-    """Everything of one set-up; on a page of its own, or under the one before it where `share` and it fits."""
-    subject = f"Set-up {run.set_up.key}  ·  " + ", ".join(dict.fromkeys(g.part for g in run.groups))
-    opening = _opening(run, place, paper.width)
-    groups = [_group_blocks(group, run, shop, paper.width) for group in run.groups]
-    whole = opening.height + sum(b.height + 2.5 for blocks in groups for b in blocks)
-    if not (share and paper.pages and whole + 8.0 <= paper.room()):
-        paper.start(subject)
+@dataclass(frozen=True, slots=True)
+class SetUpBlocks:
+    """A set-up laid out in blocks that are not broken: its opening, then those of each part."""
+
+    subject: str
+    opening: Picture
+    groups: tuple[tuple[Picture, ...], ...]
+
+
+def set_up_blocks(run: Run, place: str, shop: Shop, width: float, is_close: bool) -> SetUpBlocks:
+    """The blocks of a set-up; `is_close`: drawings no larger than they need be."""
+    parts = ", ".join(dict.fromkeys(g.part for g in run.groups))
+    opening = _opening(run, place, width)
+    has_readings = any(shop.readings.get((g.part, s.operation.number)) for g in run.groups for s in g.stages)
+    if has_readings or len(run.groups) == 1:
+        groups = [_group_blocks(group, shop, width, is_close) for group in run.groups]
     else:
-        paper.put(Picture((Line(0, 1.0, paper.width, 1.0, LineType.HEAVY),), paper.width, 2.0), 4.0)
-        paper.subject = f"{paper.subject}; {subject}"
-        paper.pages[-1] = (paper.subject, paper.pages[-1][1])
-    paper.put(opening, 3.0)
-    for blocks in groups:
-        for k, block in enumerate(blocks):
-            _put_joined(paper, block, blocks[k + 1] if k + 1 < len(blocks) else None, k == 0)
+        half = (width - GUTTER_MM) / 2
+        halves = [under(_group_blocks(group, shop, half, is_close), 1.5) for group in run.groups]
+        groups = [
+            [beside([(k * (half + GUTTER_MM), picture) for k, picture in enumerate(halves[start : start + 2])])]
+            for start in range(0, len(halves), 2)
+        ]
+    return SetUpBlocks(f"Set-up {run.set_up.key}  ·  {parts}", opening, tuple(map(_joined, groups)))
 
 
-def _put_joined(paper: Composer, block: Picture, after: Picture | None, joined: bool) -> None:
-    """A part's drawing is not left at the foot of a page without its first readings."""
-    if joined and after is not None and block.height + 2.0 + after.height > paper.room():
-        needed = block.height + after.height
-        if needed < paper.floor - 40.0:
-            paper.put(under([block, after], 2.0), 2.5)
-            return
-    if not joined or after is None or block.height + after.height <= paper.room():
-        paper.put(block, 2.0)
-        return
-    paper.put(block, 2.0)
+def _joined(blocks: list[Picture]) -> tuple[Picture, ...]:
+    """A part's drawing joined to its first operation, so that neither is left alone at the foot of a page."""
+    if len(blocks) > 1 and blocks[0].height + blocks[1].height < LONGEST_JOINED_MM:
+        return (under(blocks[:2], 1.5), *blocks[2:])
+    return tuple(blocks)
+
+
+def put_set_up(paper: Composer, blocks: SetUpBlocks, share: bool = False) -> None:
+    """A set-up on a page of its own, or with `share` under the one before where its beginning fits."""
+    begins = blocks.opening.height + (blocks.groups[0][0].height if blocks.groups else 0.0) + 9.0
+    if share and paper.pages and begins <= paper.room():
+        paper.put(Picture((Line(0, 0.8, paper.width, 0.8, LineType.HEAVY),), paper.width, 1.6), 3.0)
+        paper.also(blocks.subject)
+    else:
+        paper.start(blocks.subject)
+    paper.put(blocks.opening, 2.5)
+    for group in blocks.groups:
+        for block in group:
+            paper.put(block, 1.4)
 
 
 def _opening(run: Run, place: str, width: float) -> Picture:
     key = run.set_up.key
     wide = max(24.0, text_width_mm(key, KEY_PT, True) + 8.0)
     badge = Picture(
-        (Band(0, 0, wide, 17.0), Reversed(Text(wide / 2, 12.9, key, KEY_PT, True, "middle"))), wide, 17.0)
+        (Band(0, 0, wide, 15.0), Reversed(Text(wide / 2, 11.7, key, KEY_PT, True, "middle"))), wide, 15.0)
     again = " (the same setting again)" if run.again else ""
     title = under([
         text_block(f"{run.set_up.title or 'Set-up'}{again}", width - wide - 6.0, HEAD_PT, True),
-        text_block(place, width - wide - 6.0, WORK_PT),
+        text_block(f"{place}. Small circle: datum. Stippled: comes off.", width - wide - 6.0, WORK_PT),
     ], 0.6)
     head = beside([(0.0, badge), (wide + 5.0, title)])
-    return under([head, _settings(run, width)], 2.5)
+    return under([head, _settings(run, width)], 1.6)
 
 
 def _settings(run: Run, width: float) -> Picture:
-    rows: list[Picture] = []
-    for k, setting in enumerate(run.settings):
-        undone = f"undone by: {setting.disturbed_by}" if setting.disturbed_by else ""
-        has_box = bool(setting.keep)
-        text_wide = width - 34.0 - (KEEP_MM + 34.0 if has_box else 0.0)
-        words = under([
-            text_block(setting.text, text_wide, WORK_PT),
-            text_block(undone, text_wide, DIM_PT, False, True),
-        ])
-        cells = [
-            (0.0, text_block(str(k + 1), 6.0, WORK_PT, True)),
-            (6.0, text_block(setting.layer, 25.0, WORK_PT, True)),
-            (33.0, words),
-        ]
-        row = beside(cells)
-        items: list[Item] = list(row.items)
-        height = row.height
-        if has_box:
-            x = width - KEEP_MM
-            label = text_block(f"keep: {setting.keep}", 32.0, DIM_PT)
-            items += [moved(i, x - 33.0, 0.0) for i in label.items]
-            items.append(Box(x, 0.3, KEEP_MM, BOX_MM, LineType.EDGE))
-            height = max(height, label.height, BOX_MM + 1.0)
-        items.append(Line(0.0, height + 0.8, width, height + 0.8, LineType.RULE))
-        rows.append(Picture(tuple(items), width, height + 1.4))
-    return under(rows, 0.4)
+    rows = [_setting(k + 1, setting, width) for k, setting in enumerate(run.settings)]
+    return under(rows, 0.2)
 
 
-def _group_blocks(group: Group, run: Run, shop: Shop, width: float) -> list[Picture]:
-    """A part's blocks in this set-up: its bar and drawing, then each operation."""
-    name = text_block(f"{group.part}", width * 0.6, HEAD_PT, True)
-    copies = Text(width, name.height * 0.78, copies_text(group.copies), WORK_PT, True, "end")
-    bar = Picture((Band(0, -0.4, width, name.height + 0.8, False), *(moved(i, 2.0, 0.0) for i in name.items),
-                   moved(copies, -2.0, 0.0)), width, name.height + 1.0)
+def _setting(number: int, setting: Setting, width: float) -> Picture:
+    """One layer: what to set, what undoes it, and a box for a dial value to be kept."""
+    undone = f"undone by {setting.disturbed_by}" if setting.disturbed_by else ""
+    wide = 84.0 if not setting.keep else 62.0
+    cells = [
+        (0.0, text_block(str(number), 6.0, WORK_PT, True)),
+        (5.0, text_block(setting.layer, 22.0, WORK_PT, True)),
+        (28.0, text_block(setting.text, wide, WORK_PT)),
+        (30.0 + wide, text_block(undone, 56.0 if not setting.keep else 34.0, DIM_PT, False, True)),
+    ]
+    row = beside(cells)
+    items: list[Item] = list(row.items)
+    height = row.height
+    if setting.keep:
+        x = width - KEEP_MM
+        label = text_block(f"keep {setting.keep}", width - KEEP_MM - 2.0 - (66.0 + wide), DIM_PT, True)
+        items += [moved(i, 66.0 + wide, 0.0) for i in label.items]
+        items.append(Box(x, 0.3, KEEP_MM, BOX_MM, LineType.EDGE))
+        height = max(height, label.height, BOX_MM + 0.6)
+    items.append(Line(0.0, height + 0.7, width, height + 0.7, LineType.RULE))
+    return Picture(tuple(items), width, height + 1.0)
+
+
+def _group_blocks(group: Group, shop: Shop, width: float, is_close: bool) -> list[Picture]:
+    """A part's blocks in this set-up: its bar, drawing and column heads, then each operation."""
+    copies = copies_text(group.copies)
+    spare = width - 6.0 - text_width_mm(copies, WORK_PT, True)
+    name = text_block(group.part, spare, WORK_PT + 2.0, True)
+    taken = text_width_mm(group.part, WORK_PT + 2.0, True) + 6.0
+    held = text_block(_held_text(group.stages[0].operation), spare - taken - 3.0, DIM_PT)
+    height = max(name.height, held.height) + 0.8
+    ticket = Text(width - 2.0, name.height * 0.78, copies, WORK_PT, True, "end")
+    items: list[Item] = [Band(0, -0.4, width, height, False), *(moved(i, 2.0, 0.0) for i in name.items), ticket]
+    bar = Picture((*items, *(moved(i, taken, 0.9) for i in held.items)), width, height)
     readable = [s for s in group.stages if (group.part, s.operation.number) in shop.can_be_read]
-    blocks: list[Picture] = []
-    if readable:
-        picture = stage_picture(readable, shop.unit, width)
-        shift = max(0.0, (width - picture.width) / 2)
-        centred = Picture(tuple(moved(i, shift, 0.0) for i in picture.items), width, picture.height)
-        held = _held_text(readable[0].operation)
-        listed = [text_block(f"{k + 1}: {text}", width, DIM_PT) for k, text in enumerate(picture.balloons)]
-        blocks.append(under([bar, text_block(held, width, DIM_PT), centred, *listed], 2.0))
-    else:
-        blocks.append(bar)
+    head = [bar]
+    if readable and _shows_a_cut(readable):
+        head.append(_drawn(readable, shop.unit, width, is_close))
+    if any(shop.readings.get((group.part, s.operation.number)) for s in readable):
+        head.append(row_head(width))
+    blocks = [under(head, 1.2)]
     for stage in group.stages:
         blocks += _operation_blocks(stage.operation, group, shop, width)
     return blocks
 
 
+def _drawn(stages: Sequence[Stage], unit: Unit, width: float, is_close: bool) -> Picture:
+    """The stage drawing, and beside it what found no place on it."""
+    picture = stage_picture(stages, unit, width, CLOSE_MM if is_close else DRAWN_MM)
+    shift = max(0.0, (width - picture.width) / 2)
+    centred = Picture(tuple(moved(i, shift, 0.0) for i in picture.items), width, picture.height)
+    listed = [text_block(f"{k + 1}: {text}", width, DIM_PT) for k, text in enumerate(picture.balloons)]
+    return under([centred, *listed], 0.8)
+
+
+def _shows_a_cut(stages: Sequence[Stage]) -> bool:
+    first, last = stages[0].before, stages[-1].after
+    return not (np.array_equal(first.outer, last.outer) and np.array_equal(first.inner, last.inner))
+
+
 def _held_text(operation: Operation) -> str:
     holding = operation.holding
+    end = f"{holding.toward_tailstock} end to the tailstock."
     if not holding.device:
-        return f"{holding.toward_tailstock} end of the part toward the tailstock, to the right of the drawing"
-    surface = "on the blank" if holding.surface in ("stock", "") else f"on the {holding.surface}"
-    return (
-        f"Held in the {holding.device} {surface}; the part's {holding.toward_tailstock} end is toward the tailstock, "
-        "to the right of the drawing. The small circle is the datum; stippled metal comes off."
-    )
+        return end[0].upper() + end[1:]
+    surface = "by the blank" if holding.surface in ("stock", "") else f"by the {holding.surface}"
+    grip = "" if holding.to_mm <= holding.from_mm else f" {surface}"
+    return f"In the {holding.device}{grip}, {end}"
 
 
 def _title(operation: Operation, width: float) -> Picture:
-    number = text_block(str(operation.number), 12.0, HEAD_PT, True)
+    """Number, kind, tool and speed; the reason under them; the caution beside, with its sign."""
     tool = operation.cutter.name
     to_get = "" if operation.cutter.owned or not tool else " (to get)"
     what = "  ·  ".join(filter(None, (operation.kind, f"{tool}{to_get}" if tool else "", operation.speed_text)))
+    wide = width * 0.56 if operation.caution else width
+    number = text_block(str(operation.number), 11.0, WORK_PT + 2.0, True)
     words = under([
-        text_block(what, width - 13.0, WORK_PT, True),
-        text_block(f"{operation.why.text}", width - 13.0, DIM_PT, False, True),
+        text_block(what, wide - 13.0, WORK_PT, True),
+        text_block(operation.why.text, wide - 13.0, DIM_PT, False, True),
+        text_block(operation.note, wide - 13.0, DIM_PT, True),
     ])
-    return beside([(0.0, number), (13.0, words)])
+    cells = [(0.0, number), (11.0, words)]
+    if operation.caution:
+        cells.append((wide, caution_block(operation.caution, width - wide)))
+    return beside(cells)
 
 
 def _operation_blocks(operation: Operation, group: Group, shop: Shop, width: float) -> list[Picture]:
@@ -170,10 +211,6 @@ def _operation_blocks(operation: Operation, group: Group, shop: Shop, width: flo
     if key not in shop.can_be_read:
         return [under([title, text_block("No readings: an operation before this one cannot be done.", width)], 1.0)]
     head = [title]
-    if operation.caution:
-        head.append(caution_block(operation.caution, width))
-    if operation.note:
-        head.append(text_block(operation.note, width, DIM_PT))
     name = f"{group.part} {operation.number}"
     rows = [
         reading_row(reading, group.copies, shop.unit, width, f"{name} act {k + 1}")
@@ -185,6 +222,4 @@ def _operation_blocks(operation: Operation, group: Group, shop: Shop, width: flo
     if not rows:
         rows = [copies_block(group.copies, name, False, width)]
         return [under([*head, *rows], 1.2)]
-    if shop.readings.get(key):
-        head.append(row_head(width))
     return [under([*head, rows[0]], 1.2), *rows[1:]]

@@ -68,7 +68,7 @@ def _jaws(stages: Sequence[Stage], view: View) -> list[Item]:
         return []
     xa, xb = sorted((view.x(near), view.x(far)))
     inner = (holding.grip_radius_mm or float(stages[0].before.outer[:, 1].max())) * view.scale
-    deep = 9.0
+    deep = 5.0
     items: list[Item] = []
     for sign in (-1.0, 1.0):
         step = xb - min(5.0, 0.4 * (xb - xa))
@@ -81,7 +81,7 @@ def _centre(stages: Sequence[Stage], view: View) -> list[Item]:
     at = stages[0].operation.holding.centre_mm
     if at is None:
         return []
-    x, reach = view.x(at), 9.0
+    x, reach = view.x(at), 7.0
     half = reach * math.tan(math.radians(30))
     points = ((x + reach + 5, -half), (x + reach, -half), (x, 0.0), (x + reach, half), (x + reach + 5, half))
     return [Polyline(points, LineType.THIN)]
@@ -130,12 +130,12 @@ def _made(stages: Sequence[Stage], value_mm: float, is_diameter: bool) -> Makes 
 
 
 def _diameters(stages: Sequence[Stage], view: View, unit: Unit) -> list[Callout]:
+    """The diameters newly cut that are still there after the last stage, each once. A centre's own are left out."""
     first, last = stages[0].before, stages[-1].after
     found: dict[tuple[int, int], Callout] = {}
-    pairs: tuple[tuple[Profile, Profile, bool], ...] = (
-        (first.outer, last.outer, False),
-        (first.inner, last.inner, True),
-    )
+    pairs: list[tuple[Profile, Profile, bool]] = [(first.outer, last.outer, False)]
+    if any(s.operation.kind not in ("centre", "face", "turn") and s.after.inner is not s.before.inner for s in stages):
+        pairs.append((first.inner, last.inner, True))
     for before, after, inside in pairs:
         seen = clipped(after, view.z_low, view.z_high)
         for a, b in zip(seen, seen[1:], strict=False):
@@ -145,9 +145,9 @@ def _diameters(stages: Sequence[Stage], view: View, unit: Unit) -> list[Callout]
             makes = _made(stages, 2 * r, True)
             value = makes.value_mm if makes else 2 * r
             x, y = view.point(z, r)
-            text = f"Ø {length(value, unit)}"
-            named = f"Ø {length_text(value, unit)}, {makes.phrase}" if makes else f"Ø {length_text(value, unit)}"
-            found.setdefault((round(r * 500), int(inside)), Callout(text, x, y, True, False, named))
+            named = f"Ø {length_text(value, unit)}" + (f", {makes.phrase}" if makes else "")
+            callout = Callout(f"Ø {length(value, unit)}", x, y, True, False, named)
+            found.setdefault((round(r * 500), int(inside)), callout)
     return [*found.values(), *_balls(stages, view, unit)]
 
 
@@ -180,6 +180,8 @@ def _stations(stages: Sequence[Stage], view: View, unit: Unit) -> list[Span]:
             if abs(z - datum) < 0.05 or not view.z_low <= z <= view.z_high:
                 continue
             makes = _made(stages, abs(z - datum), False)
+            if makes is None and stage.operation.kind == "centre":
+                continue
             value = makes.value_mm if makes else abs(z - datum)
             text, named = length(value, unit), length_text(value, unit)
             named = f"{named} from {stage.operation.datum_point}" + (f", {makes.phrase}" if makes else "")
@@ -204,8 +206,8 @@ def _new_stations(before: Section, after: Section) -> list[float]:
 def _labels(view: View) -> list[Item]:
     """Which way the page is held."""
     return [
-        Text(-9.0, 1.0, "head", LABEL_PT, False, "end", True),
-        Text(view.width + 16.0, 1.0, "tail", LABEL_PT, False, "start", True),
+        Text(-6.0, 1.0, "headstock", LABEL_PT, False, "end", True),
+        Text(view.width + 16.0, 1.0, "tailstock", LABEL_PT, False, "start", True),
     ]
 
 
@@ -218,7 +220,7 @@ def stage_picture(stages: Sequence[Stage], unit: Unit, width: float, height: flo
     _, top, _, bottom = box_of(items)
     placer = Placer(-width / 2 + view.width / 2, width / 2 + view.width / 2, top, bottom)
     labels = _labels(view)
-    placer.occupy([*items, *labels])
+    placer.occupy(labels)  # the drawing itself lies between top and bottom, where nothing is placed
     place_spans(placer, _stations(stages, view, unit))
     place_callouts(placer, _diameters(stages, view, unit))
     return as_picture([*items, *labels, *placer.items], placer.balloons)

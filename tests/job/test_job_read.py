@@ -1,0 +1,265 @@
+"""Whole job files: what a good one says, `like:`, questions, a part said in one line, and bad files by the thousand."""
+
+from __future__ import annotations
+
+import random
+import re
+import time
+from fractions import Fraction as F
+from pathlib import Path
+
+import pytest
+
+from handwheel.base.faults import Fault, Span
+from handwheel.job.read import read_job, read_one_feature, read_question
+from handwheel.job.records import (
+    AcrossKind,
+    CutInKind,
+    DrawnDimension,
+    DrawnStock,
+    InsideKind,
+    Job,
+    OutsideKind,
+    Part,
+    Phrase,
+    Side,
+    Size,
+    Unit,
+    Where,
+)
+
+EXAMPLE = (Path(__file__).parent / "data" / "clamp-lever.yaml").read_text(encoding="utf-8")
+GUIDE = (Path(__file__).parents[2] / "docs" / "job-file.md").read_text(encoding="utf-8")
+GUIDE_JOBS = re.findall(r"^```yaml\n(.*?)^```", GUIDE, re.MULTILINE | re.DOTALL)
+HEAD = "handwheel: 1\njob: J\nunits: mm\nparts:\n"
+
+
+def good(text: str) -> Job:
+    job, faults = read_job(text.encode(), "j.yaml")
+    assert [f.line() for f in faults] == []
+    assert job is not None
+    return job
+
+
+def by_phrase(part: Part) -> dict[str, DrawnDimension]:
+    assert len({d.phrase.text for d in part.dimensions}) == len(part.dimensions)
+    return {d.phrase.text: d for d in part.dimensions}
+
+
+def test_the_clamp_lever_reads_cleanly() -> None:
+    job = good(EXAMPLE)
+    assert (job.name, job.units, job.workshop) == ("Tapping stand, moving parts", Unit.INCH, "my-workshop.yaml")
+    assert (job.general_tolerance.plus_minus_mm, job.general_tolerance.iso2768) == (F("0.127"), "")
+    lever, short, knob = job.parts
+    assert (lever.quantity, lever.material, lever.stock) == (3, "free-cutting mild steel", "round 5/8")
+    assert (lever.drawn_stock, lever.note) == (DrawnStock("round", F("15.875")), "drawn on sheet 3")
+    assert [(f.kind.value, f.name) for f in lever.outside] == [
+        ("ball", "hub"), ("cone", "shank"), ("cylinder", "tenon")]
+    sizes = {text: float(d.value.number.value) for text, d in by_phrase(lever).items()}
+    assert sizes == {"tenon length": 5.08, "hub diameter": 14.2875, "shank diameter at hub centre": 8.73125,
+                     "shank right diameter": 6.35, "tenon diameter": 3.96875}
+    assert by_phrase(lever)["tenon length"].span == Span("j.yaml", 15, 27)
+    assert {t: float(d.value.number.value) for t, d in by_phrase(short).items()} == {
+        **sizes, "hub diameter": 11.1125, "hub centre to shank right": 41.275}
+    assert (short.quantity, short.stock, short.note) == (1, "", "")
+    follow = by_phrase(knob)["grip left diameter"].value.follow
+    assert follow is not None
+    assert (follow.phrase.size, follow.phrase.feature, follow.phrase.part) == (Size.RIGHT_DIAMETER, "shank", "lever")
+    (hole,) = knob.inside_left
+    assert (hole.kind, hole.name, hole.entered, hole.finish) == (InsideKind.HOLE, "socket", Side.LEFT, "reamed")
+    assert knob.outside[0].flat == frozenset({Side.LEFT})
+    (assembly,) = job.assemblies
+    (seat,) = assembly.seats
+    assert (seat.moving.feature, seat.moving.part, seat.fixed.where, seat.fixed.part) == (
+        "grip", "knob", Where.RIGHT, "lever")
+    assert assembly.dimensions[0].value.number.value == F("53.975")
+
+
+def test_the_options_of_the_outside() -> None:
+    arm = good(GUIDE_JOBS[1]).parts[0]
+    kinds = {f.name: f for f in arm.outside}
+    assert [f.kind for f in arm.outside][:3] == [OutsideKind.BALL, OutsideKind.CONE, OutsideKind.FILLET]
+    assert kinds["shank"].narrow is Side.RIGHT
+    assert kinds["spigot"].thread is not None
+    assert kinds["spigot"].thread.designation == "M6"
+    clip, grip = arm.cut_in
+    assert (clip.kind, clip.host, clip.is_inside) == (CutInKind.GROOVE, "collar", False)
+    assert (grip.kind, grip.what) == (CutInKind.KNURL, "straight 0.8 mm")
+    dims = by_phrase(arm)
+    assert dims["tip length"].value.number.value == F("0.5")
+    assert dims["tip angle to axis"].value.number.value == 45
+    assert dims["root radius"].value.number.value == 1
+    assert dims["overall length"].value.auxiliary
+    job = good(HEAD + "  p:\n    outside:\n"
+               "      - {cylinder: a, flush: right, knurl: diamond 1 mm}\n      - {cone: b}\n"
+               "      - {round: edge, size: R 1 mm}\n      - {ball: c, dome: yes, tangent: left}\n")
+    a, _, edge, c = job.parts[0].outside
+    assert (a.flush, a.knurl, edge.is_edge) == (frozenset({Side.RIGHT}), "diamond 1 mm", True)
+    assert (c.is_dome, c.tangent) == (True, frozenset({Side.LEFT}))
+    assert job.general_tolerance.iso2768 == "m"
+
+
+def test_inside_and_across() -> None:
+    boss = good(GUIDE_JOBS[2]).parts[0]
+    lead, pilot = boss.inside_left
+    (seat,) = boss.inside_right
+    assert (pilot.is_through, pilot.finish, pilot.is_flat_bottomed, pilot.point_deg) == (True, "reamed", False, 118)
+    assert (lead.kind, seat.is_flat_bottomed, seat.entered) == (InsideKind.COUNTERSINK, True, Side.RIGHT)
+    oil, key, ring = boss.across
+    assert (oil.kind, oil.on, oil.into) == (AcrossKind.HOLE, "barrel", "pilot")
+    assert oil.at is not None
+    assert (oil.at.where, oil.at.feature) == (Where.MIDDLE, "barrel")
+    assert key.square_to == "oil"
+    assert (ring.face, ring.count, ring.first_at_deg, ring.is_through) == (Side.LEFT, 6, 30, True)
+    assert by_phrase(boss)["ring pitch circle diameter"].value.number.value == 46
+
+
+LIKE = HEAD + """  last: {like: mid, dimensions: {body length: 9}}
+  first:
+    material: brass
+    quantity: 4
+    outside:
+      - {cylinder: body, diameter: 10}
+      - cone: nose
+    dimensions:
+      body length: 5
+      nose right diameter: 3
+      overall length: 20
+  mid:
+    like: first
+    outside: [{cylinder: body, diameter: 8}]
+    dimensions: {right end to left end: 7}
+"""
+
+
+def test_like_takes_what_is_not_written_here() -> None:
+    last, first, mid = good(LIKE).parts
+    assert [f.name for f in mid.outside] == ["body"]
+    sizes = {t: d.value.number.value for t, d in by_phrase(mid).items()}
+    assert sizes == {"body length": 5, "overall length": 20, "body diameter": 8, "right end to left end": 7}
+    sizes = {t: d.value.number.value for t, d in by_phrase(last).items()}
+    assert sizes == {"body length": 9, "overall length": 20, "body diameter": 8, "right end to left end": 7}
+    assert (last.material, last.quantity, len(first.outside)) == ("brass", 1, 2)
+
+
+def test_a_distance_the_other_way_about_is_the_same_phrase_to_like() -> None:
+    text = HEAD + ("  a: {outside: [{cylinder: body}], dimensions: {body left to body right: 5}}\n"
+                   "  b: {like: a, dimensions: {body right to body left: 6}}\n")
+    assert [d.value.number.value for d in good(text).parts[1].dimensions] == [6]
+
+
+def test_two_spellings_of_one_size_are_both_kept() -> None:
+    text = HEAD + ("  a: {outside: [{cylinder: body, length: 5}], dimensions: "
+                   "{body left to body right: 5, body right to body left: 5, body length: 5}}\n")
+    assert len(good(text).parts[0].dimensions) == 4
+
+
+def test_sizes_as_made() -> None:
+    made = good(GUIDE_JOBS[3]).as_made
+    assert [(m.part, m.copy, m.dimension.phrase.text, m.dimension.value.number.value) for m in made] == [
+        ("knob", 2, "socket diameter", F("3.9751"))]
+
+
+def test_a_part_may_be_said_in_one_line() -> None:
+    said = ["left diameter: 3/4", "taper: 1:20", "narrow: right", "it length: 2"]
+    job, faults = read_one_feature("cone", said, Unit.INCH)
+    assert faults == ()
+    assert job is not None
+    (part,) = job.parts
+    assert [(d.phrase.size, d.phrase.feature) for d in part.dimensions] == [
+        (Size.LEFT_DIAMETER, "it"), (Size.TAPER, "it"), (Size.LENGTH, "it")]
+    assert part.outside[0].narrow is Side.RIGHT
+    question = read_question("diameter at left + 1/4", job, None)
+    assert isinstance(question, Phrase)
+    assert question.at is not None
+    assert (question.size, question.at.offset_mm) == (Size.DIAMETER_AT, F("6.35"))
+    _, faults = read_one_feature("cone", ["left diameter: 3/4", "right diameter: 3,5", "flat: left"], Unit.INCH)
+    assert [f.line() for f in faults] == [
+        "ask:2:17: '3,5' has a comma in it; write '3.5'",
+        "ask:3:1: 'flat' is not a size or point; known here: across flats, angle to axis, apex, bottom, center, "
+        "centre, depth, diameter, from axis, half angle, included angle, left, …"]
+    assert read_one_feature("kone", [], Unit.MM)[1][0].do == "did you mean 'cone'?"
+
+
+def test_a_question_may_name_its_part_or_be_told_it() -> None:
+    job = good(EXAMPLE)
+    asked = read_question("hub left to tenon right", job, "lever")
+    named = read_question("hub centre of lever to grip centre of knob", job, None)
+    assert isinstance(asked, Phrase)
+    assert isinstance(named, Phrase)
+    assert (asked.part, asked.size, named.span) == ("", Size.DISTANCE, Span("--ask", 1, 1))
+    missing = read_question("hub diameter", job, None)
+    assert isinstance(missing, Fault)
+    assert missing.line() == "--ask:1:13: the phrase does not say of which part; add 'of PART'"
+    unknown = read_question("hub diameter", job, "levr")
+    assert isinstance(unknown, Fault)
+    assert unknown.do == "did you mean 'lever'?"
+
+
+@pytest.mark.parametrize("number", range(len(GUIDE_JOBS)))
+def test_the_guides_examples_read_cleanly(number: int) -> None:
+    good(GUIDE_JOBS[number])
+
+
+def test_the_guide_has_examples() -> None:
+    assert len(GUIDE_JOBS) >= 4
+
+
+PIECES = [*"{}[]:,#&*!|>'\"%@`-+/.0159 xRm½°±\n\t<é(", "to ", "of ", "same as ", "1/0", "\n  ", "null", "<<: *a",
+          " - 3 ", "∅", "1-1/2", "in ", "deg", "h7", "No. ", "per ", "end ", "to suit "]
+
+
+def mutated(text: str, chance: random.Random) -> str:
+    """The text with one to four pieces deleted, put in, copied, or lines moved."""
+    for _ in range(chance.randint(1, 4)):
+        place, what = chance.randrange(len(text)), chance.random()
+        if what < 0.3:
+            text = text[:place] + text[place + chance.randint(1, 6):]
+        elif what < 0.65:
+            text = text[:place] + chance.choice(PIECES) + text[place:]
+        elif what < 0.9:
+            other = chance.randrange(len(text))
+            text = text[:place] + text[other:other + chance.randint(1, 30)].replace("\n", " ") + text[place:]
+        else:
+            lines = text.split("\n")
+            lines.insert(chance.randrange(len(lines)), lines.pop(chance.randrange(len(lines))))
+            text = "\n".join(lines)
+    return text
+
+
+@pytest.mark.parametrize("source", [EXAMPLE, *GUIDE_JOBS[1:]], ids=["example", "guide 1", "guide 2", "guide 3"])
+def test_a_spoilt_file_gives_faults_and_never_an_error(source: str) -> None:
+    chance = random.Random(20)
+    spoilt = 0
+    for _ in range(700):
+        text = mutated(source, chance)
+        job, faults = read_job(text.encode(), "j.yaml")
+        assert (job is None) == bool(faults)
+        lines = text.replace("\r", "").split("\n")
+        for fault in faults:
+            assert 1 <= fault.span.line <= len(lines)
+            assert 1 <= fault.span.column <= len(lines[fault.span.line - 1]) + 1, fault
+            assert "\n" not in fault.line()
+            assert fault.what
+            assert fault.do
+        assert list(faults) == sorted(faults, key=lambda f: (f.span, f.id))
+        spoilt += job is None
+    assert spoilt > 400
+
+
+def test_three_thousand_lines_are_read_in_well_under_a_second() -> None:
+    one = EXAMPLE[EXAMPLE.index("  lever:"):EXAMPLE.index("  short lever:")]
+    parts = "".join(one.replace("  lever:", f"  lever-{n}:", 1) for n in range(3000 // one.count("\n") + 1))
+    text = HEAD + parts
+    assert text.count("\n") >= 3000
+    began = time.perf_counter()
+    good(text)
+    assert time.perf_counter() - began < 1.0
+
+
+def test_one_fault_does_not_bring_others_with_it() -> None:
+    text = HEAD + ("  a: {like: b, dimensions: {body length: 1}}\n"
+                   "  c: {outside: [{cylindre: body}], dimensions: {body length: 1, body taper: 1 in 20}}\n"
+                   "  d: {outside: [{cylinder: body, thread: M7.77}], dimensions: {body length: 1}}\n")
+    _, faults = read_job(text.encode(), "j.yaml")
+    assert [f.id for f in faults] == ["part-unknown", "kind-unknown", "thread-unknown"]
