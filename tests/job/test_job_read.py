@@ -263,3 +263,12 @@ def test_one_fault_does_not_bring_others_with_it() -> None:
                    "  d: {outside: [{cylinder: body, thread: M7.77}], dimensions: {body length: 1}}\n")
     _, faults = read_job(text.encode(), "j.yaml")
     assert [f.id for f in faults] == ["part-unknown", "kind-unknown", "thread-unknown"]
+
+
+def test_a_tube_and_a_chamfer_with_the_sign_for_times() -> None:
+    job = good(HEAD + "  p:\n    stock: tube 30 × 1/2 in\n"
+               "    outside: [{cylinder: a}, {chamfer: b, size: 0.5 × 45°}]\n")
+    part = job.parts[0]
+    assert part.drawn_stock == DrawnStock("tube", F(30), F("12.7"))
+    assert [(d.phrase.text, d.value.number.value) for d in part.dimensions] == [
+        ("b length", F("0.5")), ("b angle to axis", F(45))]

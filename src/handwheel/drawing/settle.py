@@ -135,11 +135,11 @@ def _solve_choice(group: Group) -> tuple[Settled, list[Choice]]:
 
 
 def _select(group: Group, found: Attempt, result: Settled, equations: list[Equation]) -> None:
-    """Of the shapes found, the one by the rulings; more starts if none is."""
+    """Of the shapes found, and of those their mirror images lead to, the one by the rulings."""
     shapes = found.shapes
     judged = [(v, broken_rulings(group, v)) for v in shapes]
     good = _fitting(group, result.repeats, judged)
-    if result.loose == 0 and not found.is_linear and not good[0]:
+    if result.loose == 0 and not found.is_linear:
         again = attempt(group, equations, extra=_mirrored(group, shapes))
         known = [v for v in again.shapes if not any(_same(v, w) for w in shapes)]
         judged += [(v, broken_rulings(group, v)) for v in known]
@@ -170,7 +170,7 @@ def _same(v: Sequence[float], w: Sequence[float]) -> bool:
 def _mirrored(group: Group, shapes: list[list[float]]) -> list[list[float]]:
     """Shapes with the ends of every ball and arc thrown to the other side of its centre, to start from."""
     made = []
-    for v in shapes[:8]:
+    for v in shapes[:6]:
         for shape in group.shapes.values():
             for link in shape.outside:
                 if not link.is_curve:

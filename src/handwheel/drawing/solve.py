@@ -20,7 +20,7 @@ from handwheel.drawing.junctions import Equation
 from handwheel.drawing.levenberg import descend
 
 Array = NDArray[np.float64]
-STARTS = 12
+STARTS = 10
 ROOT = 1e-8
 """Greatest residual, rows scaled to mm, of a set that is solved."""
 
@@ -140,7 +140,7 @@ def _starts(group: Group, matrix: Array, constants: Array, places: list[list[flo
     """Free numbers at each start: guesses moved the least distance onto the linear equations."""
     dice = random.Random(group.count + len(places))
     columns = [*places]
-    for _ in range(STARTS - 1):
+    for _ in range(0 if len(places) > 1 else STARTS - 1):
         other = list(places[0])
         for shape in group.shapes.values():
             first_guess(shape, other, dice)

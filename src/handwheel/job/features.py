@@ -240,7 +240,7 @@ def _take_size(item: Item, section: Section) -> None:
     except Wrong as wrong:
         item.options.complaints.add_wrong(wrong, scalar.at(wrong.at))
         return
-    cross = next((t for t in tokens if t.low in ("x", "\u00d7")), None)
+    cross = next((t for t in tokens if t.low == "x"), None)
     if cross is None:
         item.options.complaints.add(
             "chamfer-size",

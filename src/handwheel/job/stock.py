@@ -27,7 +27,7 @@ def read_stock(scalar: Scalar, bare: Scale) -> DrawnStock:
     across = read_quantity(cursor, bare, Measure.LENGTH).number
     bore = None
     if form == "tube":
-        if not (cursor.take_if("x") or cursor.take_if("\u00d7")):
+        if not cursor.take_if("x"):
             raise Wrong("stock-form", cursor.offset(), "a tube needs its bore as well", "write it like 'tube 1 x 3/4'")
         bore = read_quantity(cursor, bare, Measure.LENGTH).number
     if cursor.peek() is not None:

@@ -23,7 +23,7 @@ from handwheel.plan.balls import (
 from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, cutter_of, length_makes, square_cutter
 from handwheel.plan.caution import caution_for
 from handwheel.plan.edges import finish_edges
-from handwheel.plan.grips import bar_holding, grip_length, bar_chuck
+from handwheel.plan.grips import bar_chuck, bar_holding, grip_length
 from handwheel.plan.inside import make_holes
 from handwheel.plan.outside import turn_link
 from handwheel.plan.records import Move, Operation, PartPlan, Setting, Stage, Stock, Sum, Why
@@ -65,8 +65,11 @@ def carry_out(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidat
     _saw_blank(bench, stock)
     stub = -back_u - shop.habit("facing allowance")
     if candidate.centre_second:
-        _centre_other_end(bench, bar, stub)
-    _one_holding(bench, candidate.split, len(first.links), STUB_MM if candidate.centre_first else 0.0)
+        _face_and_centre(bench, view(part, first.toward.other), bar, stub)
+    if candidate.centre_first:
+        _face_and_centre(bench, first, bar, STUB_MM)
+    stub_first = STUB_MM if candidate.centre_first else 0.0
+    _one_holding(bench, candidate.split, len(first.links), stub_first, candidate.centre_first)
     section = _second(bench, candidate, back_u, stub)
     stages = tuple(bench.stages)
     _complete(part, section, finished)
@@ -114,12 +117,10 @@ def _saw_blank(bench: Bench, stock: Stock) -> None:
         sums=sums, note=f"saw {name} {stock.length_mm:.2f} mm", holding=vice))
 
 
-def _centre_other_end(bench: Bench, bar: Choice, stub: float) -> None:
-    """Before anything else: the far end of the blank faced and centred, held short, for the second holding's centre."""
-    first = bench.view
-    turned = view(first.part, first.toward.other)
-    face = first.length + stub - bench.shop.habit("chuck clearance")
-    other = Bench(turned, bench.shop, bench.finished, bench.section, bar_holding(turned, bench.shop, bar.diameter, face),
+def _face_and_centre(bench: Bench, seen: View, bar: Choice, stub: float) -> None:
+    """Before anything else: an end of the blank faced and centred, held short, for the centre that steadies it later."""
+    face = seen.length + stub - bench.shop.habit("chuck clearance")
+    other = Bench(seen, bench.shop, bench.finished, bench.section, bar_holding(seen, bench.shop, bar.diameter, face),
                   bench.setting)
     _face(other, False, stub)
     _centre_stub(other, stub)
@@ -138,8 +139,6 @@ def _one_holding(bench: Bench, low: int, high: int, stub: float, is_centred: boo
     if not is_centred:
         _face(bench, ball is not None and links[-1].r1 < 1e-6, stub)
     if with_centre:
-        if not is_centred:
-            _centre_stub(bench, stub)
         bench.holding = replace(bench.holding, centre_mm=bench.free_end()[1])
     make_holes(bench, bench.view.drillings(True) if not with_centre else ())
     if ball is not None:

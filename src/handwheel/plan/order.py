@@ -11,7 +11,7 @@ import string
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from handwheel.plan.records import Operation, PartPlan, SetUp, Setting, Stage, Step
+from handwheel.plan.records import Operation, PartPlan, Setting, SetUp, Stage, Step
 
 TITLES = {"saw": "Sawing", "bar": "Bar in the chuck", "bond": "Bonding", "bench": "At the bench"}
 

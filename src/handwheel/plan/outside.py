@@ -12,7 +12,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from handwheel.job.records import OutsideKind
-from handwheel.plan.bench import Bench, CannotMakeError, cutter_of, diameter_makes, length_makes, passes_note, square_cutter
+from handwheel.plan.bench import (
+    Bench,
+    CannotMakeError,
+    cutter_of,
+    diameter_makes,
+    length_makes,
+    passes_note,
+    square_cutter,
+)
 from handwheel.plan.caution import caution_for
 from handwheel.plan.names import end_name
 from handwheel.plan.records import Move, Setting, Why

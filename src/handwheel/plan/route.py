@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from handwheel.drawing.records import Drawing, SolvedPart
 from handwheel.job.records import OutsideKind, Side
+from handwheel.plan.across import add_across, cannot_yet
 from handwheel.plan.bench import CannotMakeError
 from handwheel.plan.candidate import Candidate, carry_out
 from handwheel.plan.grips import second_holdings
@@ -31,9 +32,15 @@ def plan_job(drawing: Drawing, shop: Workshop) -> Plan:
     """
     plans: list[PartPlan] = []
     checks: list[CheckResult] = []
+    drawn = {p.name: p for p in drawing.job.parts}
     for part in drawing.parts:
+        left_out = cannot_yet(drawn[part.name])
+        if left_out:
+            problem = CannotMakeError(part.name, left_out, "plan it by hand from the part's card")
+            plans.append(_refused(part, Choice(0.0, "none", False), problem))
+            continue
         plan, found = plan_part(part, shop)
-        plans.append(plan)
+        plans.append(add_across(plan, part))
         checks.extend(found)
     bonded = add_bonds(with_limits(tuple(plans), drawing, shop), drawing, shop)
     parts, set_ups, order = share_set_ups(bonded)
@@ -78,7 +85,7 @@ def _candidates(part: SolvedPart, shop: Workshop) -> Iterator[Candidate]:
             seconds = [*second_holdings(first, shop, split)] if split < len(first.links) else []
             for second in seconds:
                 pairs.append((_score(first, split), Candidate(toward, split, second, False, False)))
-            if split == 0 and not seconds and not first.drillings(False):
+            if split == 0 and not first.drillings(False):
                 pairs.append((50.0 + _score(first, split), Candidate(toward, 0, None, False, False)))
     pairs.sort(key=lambda p: p[0])
     for _, candidate in pairs:
