@@ -35,9 +35,10 @@ class Run:
     files: tuple[str, ...]
 
     def routes(self) -> list[tuple[str, dict[str, Any], list[dict[str, Any]]]]:
-        """Name, part and route up to where it is refused, for each part."""
+        """Name, part and route up to where it is refused, for each part; nothing to look at is a failure."""
+        assert self.job, self.said
         found = []
-        for name, part in self.job.get("parts", {}).items():
+        for name, part in self.job["parts"].items():
             route = []
             for entry in part["route"]:
                 if entry.get("refused"):

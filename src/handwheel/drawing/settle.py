@@ -176,11 +176,14 @@ def _mirrored(group: Group, shapes: list[list[float]]) -> list[list[float]]:
                 if not link.is_curve:
                     continue
                 for place in (link.zl, link.zr):
-                    if place:
+                    if not place:
+                        continue
+                    # thrice as far too: what is tied to the place takes its share of the move back
+                    for times in (1.0, 3.0):
                         other = list(v)
-                        other[place] = 2.0 * v[link.zc] - v[place]
+                        other[place] = v[link.zc] - times * (v[place] - v[link.zc])
                         made.append(other[: group.count])
-    return made[:48]
+    return made[:64]
 
 
 def _wanted(group: Group, result: Settled) -> list[Choice]:

@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from handwheel.drawing.records import SolvedAcross, SolvedPart
-from handwheel.job.records import AcrossKind, Part
+from handwheel.job.records import AcrossKind, Part, Unit
 from handwheel.plan.bench import NO_CUTTER, diameter_makes, length_makes
 from handwheel.plan.caution import caution_for
+from handwheel.plan.names import said
 from handwheel.plan.records import Move, Operation, PartPlan, Setting, Stage, Why
 from handwheel.stages.records import Cutter, NoCut
-
-CLEAR_MM = 0.5
 
 
 def cannot_yet(drawn: Part) -> str:
@@ -25,46 +24,92 @@ def cannot_yet(drawn: Part) -> str:
     return ""
 
 
-def add_across(plan: PartPlan, part: SolvedPart) -> PartPlan:
+def add_across(plan: PartPlan, part: SolvedPart, units: Unit) -> PartPlan:
     """The plan with its cross holes and flats as last operations."""
     if not plan.stages or not part.across:
         return plan
     stages, made = list(plan.stages), []
     for across in sorted(part.across, key=lambda a: a.source.kind is AcrossKind.HOLE):
         made.append(across.name)
-        stages.append(_stage(stages[-1], across, part, tuple(made)))
+        stages.append(_stage(stages[-1], across, part, tuple(made), units))
     return replace(plan, stages=tuple(stages))
 
 
-def _stage(last: Stage, across: SolvedAcross, part: SolvedPart, made: tuple[str, ...]) -> Stage:
+def _stage(last: Stage, across: SolvedAcross, part: SolvedPart, made: tuple[str, ...], units: Unit) -> Stage:
     name, is_hole = across.name, across.source.kind is AcrossKind.HOLE
     kind = "cross-drill" if is_hole else "mill"
     around = f"{float(across.source.around_deg):g}° round from the part's mark"
     left, right = grip_beside(across, part)
-    holding = replace(last.operation.holding, device="vice, vee packing", kind="vice", from_mm=left, to_mm=right,
-                      surface="finished work", centre_mm=None)
+    holding = replace(
+        last.operation.holding,
+        device="vice, vee packing",
+        kind="vice",
+        from_mm=left,
+        to_mm=right,
+        surface="finished work",
+        centre_mm=None,
+    )
     along = length_makes(f"left end to {name} centre", across.centre)
-    moves = [Move("mill table, along", "away from the end", "edge found on the left end", across.centre, along,
-                  "finder's half diameter taken off")]
+    moves = [
+        Move(
+            "mill table, along",
+            "away from the end",
+            "edge found on the left end",
+            across.centre,
+            along,
+            "finder's half diameter taken off",
+        )
+    ]
     if is_hole:
         size = across.sizes.get("diameter", 0.0)
-        cutter, said = Cutter(f"drill Ø {size:.2f} mm", "drill", NO_CUTTER.outline, False), f"Ø {size:.3f} mm"
-        moves.append(Move("mill head, down", "in", "touched on the work",
-                          across.sizes.get("depth", 0.0) or 2 * max(f.greatest_radius for f in part.outside),
-                          diameter_makes(f"{name} diameter", size / 2)))
+        cutter = Cutter(f"drill Ø {said(units, size)}", "drill", NO_CUTTER.outline, False)
+        words = f"Ø {said(units, size)}"
+        moves.append(
+            Move(
+                "mill head, down",
+                "in",
+                "touched on the work",
+                across.sizes.get("depth", 0.0) or 2 * max(f.greatest_radius for f in part.outside),
+                diameter_makes(f"{name} diameter", size / 2),
+            )
+        )
     else:
         height = across.sizes.get("from axis", 0.0)
         host = next((f for f in part.outside if f.name == across.source.on), None)
         start = host.greatest_radius if host else height
-        cutter, said = Cutter("end mill", "end mill", NO_CUTTER.outline), f"{height:.3f} mm from the axis"
-        moves.append(Move("mill head, down", "in", "touched on the work", start - height,
-                          length_makes(f"{name} from axis", height)))
-    settings = (Setting("holding", f"part lies level, {around}; cross centre found from both sides", "moving the vice"),)
+        cutter, words = Cutter("end mill", "end mill", NO_CUTTER.outline), f"{said(units, height)} from the axis"
+        moves.append(
+            Move(
+                "mill head, down",
+                "in",
+                "touched on the work",
+                start - height,
+                length_makes(f"{name} from axis", height),
+            )
+        )
+    settings = (
+        Setting("holding", f"part lies level, {around}; cross centre found from both sides", "moving the vice"),
+    )
     note = "right through; ease off at breakthrough" if across.source.is_through else ""
-    operation = Operation(last.operation.number + 10, part.name, kind, "mill or drill", holding, cutter, NoCut(), "left end",
-                          0.0, Why("across-when-turned", (name,), f"{name}: {said}, {around}"), caution_for(kind),
-                          moves=tuple(moves), settings=settings, features=(name,), across_made=made, note=note,
-                          axis_through=f"{name} centre")
+    operation = Operation(
+        last.operation.number + 10,
+        part.name,
+        kind,
+        "mill or drill",
+        holding,
+        cutter,
+        NoCut(),
+        "left end",
+        0.0,
+        Why("across-when-turned", (name,), f"{name}: {words}, {around}"),
+        caution_for(kind),
+        moves=tuple(moves),
+        settings=settings,
+        features=(name,),
+        across_made=made,
+        note=note,
+        axis_through=f"{name} centre",
+    )
     return Stage(operation, last.after, last.after)
 
 

@@ -12,7 +12,7 @@ import math
 
 from handwheel.plan.bench import Bench, CannotMakeError, cutter_of, diameter_makes, length_makes, square_cutter
 from handwheel.plan.caution import caution_for
-from handwheel.plan.names import end_name
+from handwheel.plan.names import end_name, said
 from handwheel.plan.records import Makes, Move, Setting, Why
 from handwheel.plan.view import Link, UPoint, View
 from handwheel.stages.records import Cutter, Polyline, Sweep, Swing
@@ -24,8 +24,12 @@ CORNER_WORTH_MM = 2.5
 
 def is_end_ball(link: Link, length: float) -> bool:
     """Whether a ball reaches the tailstock end of the part, at its pole or at a flat beyond its centre."""
-    return link.centre is not None and link.feature.centre_radius in (0.0, None) and abs(link.u1 - length) < 1e-6 and (
-        link.centre < link.u1 - 1e-6)
+    return (
+        link.centre is not None
+        and link.feature.centre_radius in (0.0, None)
+        and abs(link.u1 - length) < 1e-6
+        and (link.centre < link.u1 - 1e-6)
+    )
 
 
 def relief_width(radius: float, neck_radius: float, bar_radius: float, tool: BallTool, factor: float) -> float:
@@ -48,11 +52,17 @@ def tool_for(bench: Bench, link: Link) -> BallTool:
     """The ball tool, or CannotMakeError when the workshop has none that reaches this radius."""
     tool, radius = bench.shop.ball_tool, link.feature.arc_radius or 0.0
     if tool is None:
-        raise CannotMakeError(link.name, f"{link.name} wants a swinging ball tool and the workshop has none",
-                              "a ball tool, or a step-off chart")
+        raise CannotMakeError(
+            link.name,
+            f"{link.name} wants a swinging ball tool and the workshop has none",
+            "a ball tool, or a step-off chart",
+        )
     if not any(low <= radius <= high for low, high in tool.ranges_mm):
-        raise CannotMakeError(link.name, f"{link.name} has a radius of {radius:.2f} mm, outside the ball tool's ranges",
-                              "another range of the ball tool's head")
+        raise CannotMakeError(
+            link.name,
+            f"{link.name} has a radius of {said(bench.shop.units, radius)}, outside the ball tool's ranges",
+            "another range of the ball tool's head",
+        )
     return tool
 
 
@@ -78,49 +88,83 @@ def _blank(bench: Bench, link: Link) -> None:
     knife = _knife(bench)
     back = blank_back(view, link, shop, start)
     path = ((bench.free_u() + 1.0, radius), (back, radius))
-    why = Why("ball-blank", (link.name,),
-              f"the blank for {link.name} is {shop.habit('ball diameter allowance'):.3f} mm over the ball on the diameter "
-              f"({shop.habits['ball diameter allowance'].whose})")
+    why = Why(
+        "ball-blank",
+        (link.name,),
+        f"the blank for {link.name} is {said(shop.units, shop.habit('ball diameter allowance'))} over the ball on the diameter "
+        f"({shop.habits['ball diameter allowance'].whose})",
+    )
     datum = bench.touched()
     moves = (
-        Move("cross slide", "in", f"touched on the work, Ø {2 * start:.3f} mm", start - radius,
-             diameter_makes(f"{link.name} blank diameter", radius)),
-        Move("carriage", "toward the headstock", f"touched on the {datum}", bench.free_u() - back,
-             length_makes(f"{datum} to the back of the {link.name} blank", bench.free_u() - back)),
+        Move(
+            "cross slide",
+            "in",
+            f"touched on the work, Ø {said(bench.shop.units, 2 * start)}",
+            start - radius,
+            diameter_makes(f"{link.name} blank diameter", radius),
+        ),
+        Move(
+            "carriage",
+            "toward the headstock",
+            f"touched on the {datum}",
+            bench.free_u() - back,
+            length_makes(f"{datum} to the back of the {link.name} blank", bench.free_u() - back),
+        ),
     )
-    bench.must(link.name, "more bar beyond the chuck",
-               bench.attempt("turn", Sweep(view.path(path)), knife, why, caution=caution_for("turn"), moves=moves))
+    bench.must(
+        link.name,
+        "more bar beyond the chuck",
+        bench.attempt("turn", Sweep(view.path(path)), knife, why, caution=caution_for("turn"), moves=moves),
+    )
 
 
 def _relief(bench: Bench, link: Link, tool: BallTool) -> None:
     view, shop = bench.view, bench.shop
-    radius = link.feature.arc_radius or 0.0
     width = room_behind(view, link, shop, tool, _bar_radius(bench))
     floor = max(link.r0, view.greatest_between(link.u0 - width, link.u0))
     if bench.radius_before(link.u0 - width, link.u0) <= floor + 1e-6:
         return
     squares = [t for t in shop.tools if t.kind in ("relief", "parting") and t.width_mm and t.width_mm <= width]
     if not squares:
-        raise CannotMakeError(link.name, f"no square tool goes into the relief behind {link.name}", "a narrower square tool")
+        raise CannotMakeError(
+            link.name, f"no square tool goes into the relief behind {link.name}", "a narrower square tool"
+        )
     widest = max(squares, key=lambda t: t.width_mm or 0.0)
     cutter = square_cutter(view, widest.width_mm or 0.0, widest.reach_mm or 14.0, "right", widest.name, widest.owned)
     path = ((link.u0, floor), (link.u0 - width + (widest.width_mm or 0.0), floor))
     start = bench.radius_before(link.u0 - width, link.u0)
     datum = bench.touched()
-    why = Why("relief-behind-ball", (link.name,),
-              f"room for the bit behind {link.name}: {width:.2f} mm wide, from the {tool.bit_width_mm:.2f} mm bit swept to "
-              f"full bar height; the floor is the largest finished diameter within it")
-    moves = (
-        Move("carriage", "toward the headstock", f"touched on the {datum}", bench.free_u() - link.u0,
-             length_makes(f"{datum} to {link.name} {end_name(view.toward, headstock=True)}", bench.free_u() - link.u0),
-             "set by the corner of the tool nearest the tailstock"),
-        Move("cross slide", "in", f"touched on the work, Ø {2 * start:.3f} mm", start - floor,
-             diameter_makes(f"{link.name} relief diameter", floor)),
+    why = Why(
+        "relief-behind-ball",
+        (link.name,),
+        f"room for the bit behind {link.name}: {said(bench.shop.units, width)} wide, from the "
+        f"{said(bench.shop.units, tool.bit_width_mm)} bit swept to full bar height; the floor is the largest finished diameter within it",
     )
-    note = f"plunge, then widen toward the headstock to {width:.2f} mm"
-    bench.must(link.name, "a longer neck behind the ball, or a ball tool with a narrower bit",
-               bench.attempt("relieve", Sweep(view.path(path)), cutter, why, caution=caution_for("relieve"), moves=moves,
-                             note=note))
+    moves = (
+        Move(
+            "carriage",
+            "toward the headstock",
+            f"touched on the {datum}",
+            bench.free_u() - link.u0,
+            length_makes(f"{datum} to {link.name} {end_name(view.toward, headstock=True)}", bench.free_u() - link.u0),
+            "set by the corner of the tool nearest the tailstock",
+        ),
+        Move(
+            "cross slide",
+            "in",
+            f"touched on the work, Ø {said(bench.shop.units, 2 * start)}",
+            start - floor,
+            diameter_makes(f"{link.name} relief diameter", floor),
+        ),
+    )
+    note = f"plunge, then widen toward the headstock to {said(bench.shop.units, width)}"
+    bench.must(
+        link.name,
+        "a longer neck behind the ball, or a ball tool with a narrower bit",
+        bench.attempt(
+            "relieve", Sweep(view.path(path)), cutter, why, caution=caution_for("relieve"), moves=moves, note=note
+        ),
+    )
 
 
 def room_behind(view: View, link: Link, shop: Workshop, tool: BallTool, bar_radius: float) -> float:
@@ -162,16 +206,34 @@ def _corner(bench: Bench, link: Link) -> None:
     end = centre + full
     knife = _knife(bench)
     path: tuple[UPoint, ...] = ((end + 1.0, outside - leg - 1.0), (end - leg - (outside - full), outside))
-    why = Why("corner-first", (link.name,),
-              f"a 45° corner of {leg:.2f} mm off the blank brings the first pass of the ball tool from "
-              f"{math.sqrt(2.0) * full:.2f} down to {full:.2f} mm radius")
+    why = Why(
+        "corner-first",
+        (link.name,),
+        f"a 45° corner of {said(bench.shop.units, leg)} off the blank brings the first pass of the ball tool from "
+        f"{math.sqrt(2.0) * full:.2f} down to {said(bench.shop.units, full)} radius",
+    )
     datum = bench.touched()
-    moves = (Move("top slide", "toward the headstock", f"top slide at 45°, tool touched on the corner of the {datum}",
-                  leg / math.sqrt(2.0), Makes(f"{link.name} blank corner, leg along the axis", leg, None, None, False)),)
-    settings = (Setting("slide angle", "top slide at 45° to the lathe's axis, by its own graduations",
-                        "swinging it for another job", 45.0, "deg"),)
-    wrong = bench.attempt("chamfer", Sweep(view.path(path)), knife, why, caution=caution_for("chamfer"), moves=moves,
-                          settings=settings)
+    moves = (
+        Move(
+            "top slide",
+            "toward the headstock",
+            f"top slide at 45°, tool touched on the corner of the {datum}",
+            leg / math.sqrt(2.0),
+            Makes(f"{link.name} blank corner, leg along the axis", leg, None, None, False),
+        ),
+    )
+    settings = (
+        Setting(
+            "slide angle",
+            "top slide at 45° to the lathe's axis, by its own graduations",
+            "swinging it for another job",
+            45.0,
+            "deg",
+        ),
+    )
+    wrong = bench.attempt(
+        "chamfer", Sweep(view.path(path)), knife, why, caution=caution_for("chamfer"), moves=moves, settings=settings
+    )
     if wrong:
         raise CannotMakeError(link.name, wrong, "leave the corner on and take more passes")
 
@@ -190,40 +252,91 @@ def _swing(bench: Bench, link: Link, tool: BallTool) -> None:
     datum = bench.touched()
     settings = ball_settings(bench, link, radius, tool, (low, high))
     moves = (
-        Move("carriage", "toward the headstock", f"touched on the {datum} with the tip on the axis",
-             bench.free_u() - centre - radius if bench.free_u() - centre > radius else 0.0,
-             length_makes(f"{datum} to where the tip stands on the axis when {link.name} is to size",
-                          max(0.0, bench.free_u() - centre - radius))),
-        Move("ball tool", "in", f"touched on top of the blank, Ø {2 * first:.3f} mm", first - radius,
-             diameter_makes(f"{link.name} diameter", radius)),
+        Move(
+            "carriage",
+            "toward the headstock",
+            f"touched on the {datum} with the tip on the axis",
+            bench.free_u() - centre - radius if bench.free_u() - centre > radius else 0.0,
+            length_makes(
+                f"{datum} to where the tip stands on the axis when {link.name} is to size",
+                max(0.0, bench.free_u() - centre - radius),
+            ),
+        ),
+        Move(
+            "ball tool",
+            "in",
+            f"touched on top of the blank, Ø {said(bench.shop.units, 2 * first)}",
+            first - radius,
+            diameter_makes(f"{link.name} diameter", radius),
+        ),
     )
     cutter = Cutter(tool.name, "ball", _bit(bench, tool))
-    why = Why("ball-by-swinging-tool", (link.name,),
-              f"{link.name} Ø {2 * radius:.3f} mm: swung from the free end to its neck, {abs(to_deg - from_deg):.1f}°")
+    why = Why(
+        "ball-by-swinging-tool",
+        (link.name,),
+        f"{link.name} Ø {said(bench.shop.units, 2 * radius)}: swung from the free end to its neck, {abs(to_deg - from_deg):.1f}°",
+    )
     step = shop.habit("greatest cut") / 2
     count = max(1, math.ceil((first - radius) / step))
-    note = (f"about {count} pass{'es' if count > 1 else ''}; stop and measure with 0.2 mm still on the diameter; "
-            "the last passes equal and light")
-    bench.must(link.name, "a ball tool that reaches, or a longer neck",
-               bench.attempt("ball", Swing(view.z(centre), radius, from_deg, to_deg), cutter, why,
-                             setting=f"{bench.setting}|ball tool", caution=caution_for("ball"), moves=moves,
-                             settings=settings, note=note))
+    note = (
+        f"about {count} pass{'es' if count > 1 else ''}; stop and measure with 0.2 mm still on the diameter; "
+        "the last passes equal and light"
+    )
+    bench.must(
+        link.name,
+        "a ball tool that reaches, or a longer neck",
+        bench.attempt(
+            "ball",
+            Swing(view.z(centre), radius, from_deg, to_deg),
+            cutter,
+            why,
+            setting=f"{bench.setting}|ball tool",
+            caution=caution_for("ball"),
+            moves=moves,
+            settings=settings,
+            note=note,
+        ),
+    )
 
 
-def ball_settings(bench: Bench, link: Link, radius: float, tool: BallTool,
-                  reach: tuple[float, float]) -> tuple[Setting, ...]:
+def ball_settings(
+    bench: Bench, link: Link, radius: float, tool: BallTool, reach: tuple[float, float]
+) -> tuple[Setting, ...]:
     """The layers of the ball tool's set-up, in the order in which they are made."""
     return (
-        Setting("square", "swing axis square to the lathe's axis: an indicator in the tool's place reads the same on both "
-                "sides of a true test bar", "moving the tool on the cross slide, or the cross slide's gib"),
-        Setting("height", "swing axis at centre height: equal gaps above and below a test piece turned true",
-                "packing taken out; another tool in between"),
-        Setting("cross centre", "tip on the axis: swing to the free end, bring the tip to the centre, then leave the cross "
-                "slide alone", "any turn of the cross slide's wheel", None, "", "cross slide line with the tip on the axis"),
-        Setting("radius", f"head in the range {reach[0]:.1f} to {reach[1]:.1f} mm; tip radius for {link.name} ends at "
-                f"{radius:.3f} mm", "the adjusting screw"),
-        Setting("stop", "carriage stop set by touching the top of the blank, then the end", "moving the carriage stop",
-                None, "", "carriage stop"),
+        Setting(
+            "square",
+            "swing axis square to the lathe's axis: an indicator in the tool's place reads the same on both "
+            "sides of a true test bar",
+            "moving the tool on the cross slide, or the cross slide's gib",
+        ),
+        Setting(
+            "height",
+            "swing axis at centre height: equal gaps above and below a test piece turned true",
+            "packing taken out; another tool in between",
+        ),
+        Setting(
+            "cross centre",
+            "tip on the axis: swing to the free end, bring the tip to the centre, then leave the cross slide alone",
+            "any turn of the cross slide's wheel",
+            None,
+            "",
+            "cross slide line with the tip on the axis",
+        ),
+        Setting(
+            "radius",
+            f"head in the range {said(bench.shop.units, reach[0])} to {said(bench.shop.units, reach[1])}; "
+            f"tip radius for {link.name} ends at {said(bench.shop.units, radius)}",
+            "the adjusting screw",
+        ),
+        Setting(
+            "stop",
+            "carriage stop set by touching the top of the blank, then the end",
+            "moving the carriage stop",
+            None,
+            "",
+            "carriage stop",
+        ),
     )
 
 

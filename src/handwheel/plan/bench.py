@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from handwheel.plan.names import said
 from handwheel.plan.records import Makes, Move, Operation, Setting, Stage, Sum, Why
 from handwheel.plan.view import UPoint, View
 from handwheel.stages.compare import sticks_out
@@ -47,10 +48,24 @@ class Bench:
     setting: str = ""
     stages: list[Stage] = field(default_factory=list)
 
-    def attempt(self, kind: str, cut: Cut, cutter: Cutter, why: Why, *, setting: str = "", caution: str = "",
-                moves: tuple[Move, ...] = (), sums: tuple[Sum, ...] = (), settings: tuple[Setting, ...] = (),
-                note: str = "", datum: tuple[str, float] | None = None, holding: Holding | None = None,
-                speed_text: str = "", across_made: tuple[str, ...] = ()) -> str:
+    def attempt(
+        self,
+        kind: str,
+        cut: Cut,
+        cutter: Cutter,
+        why: Why,
+        *,
+        setting: str = "",
+        caution: str = "",
+        moves: tuple[Move, ...] = (),
+        sums: tuple[Sum, ...] = (),
+        settings: tuple[Setting, ...] = (),
+        note: str = "",
+        datum: tuple[str, float] | None = None,
+        holding: Holding | None = None,
+        speed_text: str = "",
+        across_made: tuple[str, ...] = (),
+    ) -> str:
         """Keep the operation and return "", or return why it cannot be done so."""
         held = holding or self.holding
         try:
@@ -61,11 +76,32 @@ class Bench:
         if wrong:
             return wrong
         point, place = datum or self.free_end()
-        self.stages.append(Stage(Operation(
-            number=0, part=self.view.part.name, kind=kind, set_up=setting or self.setting, holding=held, cutter=cutter,
-            cut=cut, datum_point=point, datum_mm=place, why=why, caution=caution, moves=moves, sums=sums,
-            settings=settings, features=why.features, speed_text=speed_text, note=note, across_made=across_made),
-            self.section, after))
+        self.stages.append(
+            Stage(
+                Operation(
+                    number=0,
+                    part=self.view.part.name,
+                    kind=kind,
+                    set_up=setting or self.setting,
+                    holding=held,
+                    cutter=cutter,
+                    cut=cut,
+                    datum_point=point,
+                    datum_mm=place,
+                    why=why,
+                    caution=caution,
+                    moves=moves,
+                    sums=sums,
+                    settings=settings,
+                    features=why.features,
+                    speed_text=speed_text,
+                    note=note,
+                    across_made=across_made,
+                ),
+                self.section,
+                after,
+            )
+        )
         self.section = after
         return ""
 
@@ -100,7 +136,7 @@ class Bench:
     def _look(self, after: Section, cut: Cut, cutter: Cutter, held: Holding) -> str:
         gouge, where = sticks_out(self.finished, after, TOUCH_MM)
         if gouge > TOUCH_MM:
-            return f"{cutter.name or 'the cut'} would cut {gouge:.2f} mm into the finished part at {where:.2f} mm"
+            return f"{cutter.name or 'the cut'} would cut {said(self.shop.units, gouge)} into the finished part"
         if isinstance(cut, NoCut | Truncate):
             return ""
         if _removed_within(self.section, after, held.from_mm, held.to_mm):
@@ -112,7 +148,7 @@ class Bench:
         room = sign * (reach - held.face_mm)
         wanted = COLLET_CLEAR_MM if held.kind in ("collet", "ball collet") else self.shop.habit("chuck clearance")
         if room < wanted - 1e-6:
-            return f"{cutter.name} comes within {room:.1f} mm of the chuck"
+            return f"{cutter.name} comes within {said(self.shop.units, room)} of the chuck"
         return ""
 
     def _nearest(self, cut: Cut, cutter: Cutter) -> float | None:
@@ -168,8 +204,10 @@ def passes_note(shop: Workshop, taken_mm: float) -> str:
     """How an amount on the diameter is divided: roughing cuts, then measure, then equal last cuts. [mm]"""
     last = shop.habit("last cut")
     if taken_mm <= 2 * last:
-        return f"one cut; measure; last cut {last:.2f} mm off the diameter"
+        return f"one cut; measure; last cut {said(shop.units, last)} off the diameter"
     rough = taken_mm - 2 * last
     count = max(1, math.ceil(rough / shop.habit("greatest cut") - 1e-9))
-    return (f"{count} roughing cut{'s' if count > 1 else ''} of {rough / count:.2f} mm off the diameter, then two "
-            f"equal cuts of {last:.2f} mm: measure after the first, correct, take the second")
+    return (
+        f"{count} roughing cut{'s' if count > 1 else ''} of {said(shop.units, rough / count)} off the diameter, then two "
+        f"equal cuts of {said(shop.units, last)}: measure after the first, correct, take the second"
+    )

@@ -7,11 +7,10 @@ on a `Bench`; the first thing that cannot be done gives it up with the reason.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 
 from handwheel.drawing.records import SolvedPart
-from handwheel.job.records import OutsideKind, Side
+from handwheel.job.records import OutsideKind, Side, Unit
 from handwheel.plan.balls import (
     blank_back,
     can_swing,
@@ -20,19 +19,21 @@ from handwheel.plan.balls import (
     prepare_end_ball,
     room_behind,
 )
-from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, cutter_of, length_makes, square_cutter
+from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, length_makes, square_cutter
 from handwheel.plan.caution import caution_for
 from handwheel.plan.edges import finish_edges
+from handwheel.plan.ends import centre_stub, face_end, saw_blank, stub_off
 from handwheel.plan.grips import bar_chuck, bar_holding, grip_length
 from handwheel.plan.inside import make_holes
+from handwheel.plan.names import said
 from handwheel.plan.outside import turn_link
-from handwheel.plan.records import Move, Operation, PartPlan, Setting, Stage, Stock, Sum, Why
+from handwheel.plan.records import Move, Operation, PartPlan, Stage, Stock, Why
 from handwheel.plan.stock import Choice
 from handwheel.plan.view import View, view
 from handwheel.stages.compare import excess, same
 from handwheel.stages.finished import finished_section
 from handwheel.stages.metal import round_bar
-from handwheel.stages.records import Bore, Cutter, Holding, NoCut, Section, Truncate
+from handwheel.stages.records import Cutter, Holding, Section, Truncate
 from handwheel.workshop.records import Workshop
 
 STUB_MM = 8.0
@@ -62,7 +63,7 @@ def carry_out(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidat
     holding = bar_holding(first, shop, bar.diameter, face_u)
     bench = Bench(first, shop, finished, section, holding, "bar")
     stock = Stock("round", bar.diameter, high - low, bar.as_named, bar.is_owned, low)
-    _saw_blank(bench, stock)
+    saw_blank(bench, stock)
     stub = -back_u - shop.habit("facing allowance")
     if candidate.centre_second:
         _face_and_centre(bench, view(part, first.toward.other), bar, stub)
@@ -72,7 +73,7 @@ def carry_out(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidat
     _one_holding(bench, candidate.split, len(first.links), stub_first, candidate.centre_first)
     section = _second(bench, candidate, back_u, stub)
     stages = tuple(bench.stages)
-    _complete(part, section, finished)
+    _complete(part, section, finished, shop.units)
     numbered = tuple(Stage(_numbered(s, 10 * (i + 1)), s.before, s.after) for i, s in enumerate(stages))
     return PartPlan(part.name, part.quantity, stock, finished, numbered)
 
@@ -91,8 +92,12 @@ def _stations(first: View, shop: Workshop, bar: Choice, candidate: Candidate) ->
         face = -(facing + 3.0 + clear)
     if candidate.centre_first:
         free += STUB_MM
-    if is_end_ball(end, first.length) and end.kind is OutsideKind.BALL and can_swing(shop, end) and (
-            shop.ball_tool is not None):
+    if (
+        is_end_ball(end, first.length)
+        and end.kind is OutsideKind.BALL
+        and can_swing(shop, end)
+        and (shop.ball_tool is not None)
+    ):
         radius = end.feature.arc_radius or 0.0
         free += shop.habit("ball end allowance") if end.r1 < 1e-6 else 0.0
         swing = (end.centre or 0.0) - radius - shop.ball_tool.swing_beyond_tip_mm
@@ -104,26 +109,19 @@ def _stations(first: View, shop: Workshop, bar: Choice, candidate: Candidate) ->
     return face, free, back
 
 
-def _saw_blank(bench: Bench, stock: Stock) -> None:
-    name = "blank length"
-    kerf = bench.shop.habit("saw kerf") + bench.shop.habit("saw wander") * stock.diameter_mm / 25.0
-    why = Why("blank-first", (), f"bar {stock.as_named}: finished length, facing, what the chuck grips; allow "
-                                 f"{kerf:.1f} mm more for kerf and wander")
-    sums = (Sum("bar sawn, length as measured", stock.length_mm, "over by", "none", True),)
-    vice = Holding("vice", "vice", bench.holding.from_mm, bench.holding.to_mm, "stock", bench.holding.toward_tailstock,
-                   bench.holding.face_mm)
-    bench.must("blank", "longer bar", bench.attempt(
-        "saw", NoCut(), Cutter("hacksaw or bandsaw", "saw", NO_CUTTER.outline), why, setting="saw", caution=caution_for("saw"),
-        sums=sums, note=f"saw {name} {stock.length_mm:.2f} mm", holding=vice))
-
-
 def _face_and_centre(bench: Bench, seen: View, bar: Choice, stub: float) -> None:
     """Before anything else: an end of the blank faced and centred, held short, for the centre that steadies it later."""
     face = seen.length + stub - bench.shop.habit("chuck clearance")
-    other = Bench(seen, bench.shop, bench.finished, bench.section, bar_holding(seen, bench.shop, bar.diameter, face),
-                  bench.setting)
-    _face(other, False, stub)
-    _centre_stub(other, stub)
+    other = Bench(
+        seen,
+        bench.shop,
+        bench.finished,
+        bench.section,
+        bar_holding(seen, bench.shop, bar.diameter, face),
+        bench.setting,
+    )
+    face_end(other, False, stub)
+    centre_stub(other, stub)
     bench.stages.extend(other.stages)
     bench.section = other.section
 
@@ -131,13 +129,19 @@ def _face_and_centre(bench: Bench, seen: View, bar: Choice, stub: float) -> None
 def _one_holding(bench: Bench, low: int, high: int, stub: float, is_centred: bool = False) -> None:
     """Everything done in one holding: links low to high of the bench's view, from the tailstock."""
     links = bench.view.links[low:high]
-    ball = links[-1] if links and links[-1].kind is OutsideKind.BALL and is_end_ball(
-        links[-1], bench.view.length) and can_swing(bench.shop, links[-1]) else None
+    ball = (
+        links[-1]
+        if links
+        and links[-1].kind is OutsideKind.BALL
+        and is_end_ball(links[-1], bench.view.length)
+        and can_swing(bench.shop, links[-1])
+        else None
+    )
     with_centre = stub > 0.0
     if with_centre and ball is not None:
         raise CannotMakeError(ball.name, "a centre would stand where the ball's pole is to be", "no centre")
     if not is_centred:
-        _face(bench, ball is not None and links[-1].r1 < 1e-6, stub)
+        face_end(bench, ball is not None and links[-1].r1 < 1e-6, stub)
     if with_centre:
         bench.holding = replace(bench.holding, centre_mm=bench.free_end()[1])
     make_holes(bench, bench.view.drillings(True) if not with_centre else ())
@@ -152,66 +156,10 @@ def _one_holding(bench: Bench, low: int, high: int, stub: float, is_centred: boo
         if link.kind is OutsideKind.CONE:
             turn_link(bench, link)
     if with_centre:
-        _stub_off(bench, stub)
+        stub_off(bench, stub)
         make_holes(bench, bench.view.drillings(True))
     if ball is not None:
         finish_end_ball(bench, ball)
-
-
-def _face(bench: Bench, is_pole: bool, stub: float) -> None:
-    target = bench.view.length
-    target += bench.shop.habit("ball end allowance") if is_pole else stub
-    free = bench.free_u()
-    if free - target < 1e-6:
-        return
-    low, high = bench.view.span(-1e4, target)
-    knife = next((t for t in bench.shop.tools if t.kind == "knife"), None)
-    if knife is None:
-        raise CannotMakeError("end", "the workshop has no knife tool to face with", "a right-hand knife tool")
-    datum, _ = bench.free_end()
-    is_length = not is_pole and stub == 0.0 and bench.holding.surface != "stock"
-    what = "overall length" if is_length else f"{datum} faced true"
-    phrase = "overall length" if is_length else f"allowance off the {datum}"
-    why = Why("face-first", (), "the sawn end is faced so that lengths can be touched off it"
-              if not is_length else "faced to length from the finished end")
-    makes = length_makes(phrase, bench.view.length if is_length else free - target)
-    moves = (Move("top slide", "toward the headstock", f"touched on the {datum} as it stands", free - target, makes),)
-    sums = (Sum("overall length as measured", bench.view.length, "take off", "top slide", True),) if is_length else ()
-    bench.must("end", "more to face off", bench.attempt(
-        "face", Truncate(low, high), cutter_of(knife, bench.view), why, caution=caution_for("face"),
-        moves=() if is_length else moves, sums=sums, note=what))
-
-
-def _centre_stub(bench: Bench, stub: float) -> None:
-    end = bench.view.links[-1]
-    radius = min(1.6, 0.8 * min(end.r1, end.least))
-    if radius < 0.8:
-        raise CannotMakeError(end.name, f"{end.name} is too thin for a centre", "a shorter overhang")
-    free = bench.free_u()
-    depth = min(stub - 3.0, radius / math.tan(math.radians(30.0)) + 1.0)
-    mouth = depth - 1.0
-    points = [(free - depth, 0.0), (free - depth, 0.4 * radius), (free - mouth, 0.4 * radius), (free, radius)]
-    cutter = Cutter("centre drill", "centre drill", bench.view.outline([(0.0, 0.0), (depth, radius), (depth, 0.0)]))
-    why = Why("centre-for-slender-work", (end.name,), "the work stands out too far for its thickness; a stub with a centre "
-              "carries it and comes off last")
-    settings = (Setting("holding", "running centre in the tailstock, just firm; try again when the work is warm",
-                        "heat; moving the tailstock"),)
-    bench.must(end.name, "a smaller centre drill", bench.attempt(
-        "centre", Bore(bench.view.profile(points)), cutter, why, caution=caution_for("centre"), settings=settings,
-        moves=(Move("tailstock", "toward the headstock", "touched on the end", depth, length_makes("depth of the centre", depth)),)))
-
-
-def _stub_off(bench: Bench, stub: float) -> None:
-    bench.holding = replace(bench.holding, centre_mm=None)
-    low, high = bench.view.span(-1e4, bench.view.length)
-    width = min((t.width_mm for t in bench.shop.tools if t.kind == "parting" and t.width_mm), default=1.5)
-    cutter = square_cutter(bench.view, width, 14.0, "left", f"parting tool {width:g} mm", True)
-    datum = bench.touched()
-    moves = (Move("carriage", "toward the headstock", f"touched on the {datum}", bench.free_u() - bench.view.length,
-                  length_makes(f"{datum} to the finished end", stub), "set by the left corner of the tool"),)
-    bench.must("stub", "saw it off and face", bench.attempt(
-        "part off", Truncate(low, high), cutter, Why("stub-off-last", (), "the stub with the centre comes off"),
-        caution=caution_for("part off"), moves=moves, setting=bench.stages[-1].operation.set_up if bench.stages else ""))
 
 
 def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float) -> Section:
@@ -222,23 +170,66 @@ def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float) -> S
         width = max((t.width_mm for t in bench.shop.tools if t.kind == "parting" and t.width_mm), default=2.0)
         cutter = square_cutter(first, width, 14.0, "right", f"parting tool {width:g} mm", True)
         datum = bench.touched()
-        moves = (Move("carriage", "toward the headstock", f"touched on the {datum}", bench.free_u(),
-                      length_makes("overall length", first.length), "set by the corner of the tool nearest the tailstock"),)
-        bench.must("end", "something to hold for facing", bench.attempt(
-            "part off", Truncate(low, high), cutter, Why("parted-to-length", (), "nothing finished can be held for facing: "
-                                                         "parted off to length"), caution=caution_for("part off"), moves=moves))
+        moves = (
+            Move(
+                "carriage",
+                "toward the headstock",
+                f"touched on the {datum}",
+                bench.free_u(),
+                length_makes("overall length", first.length),
+                "set by the corner of the tool nearest the tailstock",
+            ),
+        )
+        bench.must(
+            "end",
+            "something to hold for facing",
+            bench.attempt(
+                "part off",
+                Truncate(low, high),
+                cutter,
+                Why("parted-to-length", (), "nothing finished can be held for facing: parted off to length"),
+                caution=caution_for("part off"),
+                moves=moves,
+            ),
+        )
         return bench.section
     if back_u < -facing - CHUCKING_PIECE_MM and not candidate.centre_second:
         low, high = first.span(-facing, 1e4)
-        vice = Holding("vice, protected jaws", "vice", candidate.second.from_mm, candidate.second.to_mm,
-                       candidate.second.surface, str(first.toward.other), candidate.second.face_mm)
-        bench.must("chucking piece", "part it off", bench.attempt(
-            "saw", Truncate(low, high), Cutter("hacksaw or bandsaw", "saw", NO_CUTTER.outline),
-            Why("chucking-piece-off", (), f"what the chuck held is sawn off, {facing:.2f} mm left to face"),
-            setting="saw", caution=caution_for("saw"), holding=vice))
+        vice = Holding(
+            "vice, protected jaws",
+            "vice",
+            candidate.second.from_mm,
+            candidate.second.to_mm,
+            candidate.second.surface,
+            str(first.toward.other),
+            candidate.second.face_mm,
+        )
+        bench.must(
+            "chucking piece",
+            "part it off",
+            bench.attempt(
+                "saw",
+                Truncate(low, high),
+                Cutter("hacksaw or bandsaw", "saw", NO_CUTTER.outline),
+                Why(
+                    "chucking-piece-off",
+                    (),
+                    f"what the chuck held is sawn off, {said(bench.shop.units, facing)} left to face",
+                ),
+                setting="saw",
+                caution=caution_for("saw"),
+                holding=vice,
+            ),
+        )
     second = view(first.part, first.toward.other)
-    other = Bench(second, bench.shop, bench.finished, bench.section, candidate.second,
-                  f"{candidate.second.kind} on {'ball' if candidate.second.kind == 'ball collet' else 'finished work'}")
+    other = Bench(
+        second,
+        bench.shop,
+        bench.finished,
+        bench.section,
+        candidate.second,
+        f"{candidate.second.kind} on {'ball' if candidate.second.kind == 'ball collet' else 'finished work'}",
+    )
     count = len(first.links)
     with_centre = candidate.centre_second
     _one_holding(other, count - candidate.split, count, stub if with_centre else 0.0, with_centre)
@@ -247,9 +238,9 @@ def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float) -> S
     return other.section
 
 
-def _complete(part: SolvedPart, section: Section, finished: Section) -> None:
+def _complete(part: SolvedPart, section: Section, finished: Section, units: Unit) -> None:
     if not same(section, finished):
-        amount, z, r = excess(section, finished)
-        raise CannotMakeError(part.name, f"{amount:.3f} mm of metal would be left at {z:.2f} mm, Ø {2 * r:.2f}",
-                              "another tool")
-
+        amount, _, r = excess(section, finished)
+        raise CannotMakeError(
+            part.name, f"{said(units, amount)} of metal would be left, Ø {said(units, 2 * r)}", "another tool"
+        )

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 
 from handwheel.plan.bench import NO_CUTTER, Bench
 from handwheel.plan.caution import caution_for
+from handwheel.plan.names import said
 from handwheel.plan.records import Makes, Move, Why
 from handwheel.plan.view import Link
 from handwheel.stages.records import Cutter, NoCut
@@ -19,10 +20,21 @@ def finish_edges(bench: Bench, links: Sequence[Link]) -> None:
     """Knurls first, then threads, of the links turned in this holding."""
     for link in links:
         if link.feature.source.knurl:
-            bench.must(link.name, "a knurling tool", bench.attempt(
-                "knurl", NoCut(), Cutter("knurling tool", "knurl", NO_CUTTER.outline),
-                Why("knurl-on-finished-cylinder", (link.name,), f"{link.name}: knurl {link.feature.source.knurl}; growth is "
-                    "found on a test piece"), caution=caution_for("knurl")))
+            bench.must(
+                link.name,
+                "a knurling tool",
+                bench.attempt(
+                    "knurl",
+                    NoCut(),
+                    Cutter("knurling tool", "knurl", NO_CUTTER.outline),
+                    Why(
+                        "knurl-on-finished-cylinder",
+                        (link.name,),
+                        f"{link.name}: knurl {link.feature.source.knurl}; growth is found on a test piece",
+                    ),
+                    caution=caution_for("knurl"),
+                ),
+            )
     for link in links:
         if link.feature.thread:
             _die(bench, link)
@@ -35,10 +47,31 @@ def _die(bench: Bench, link: Link) -> None:
     share = bench.shop.habit("die blank share")
     blank = thread.major_mm - share * thread.pitch_mm
     makes = Makes(f"{link.name} blank for the die", blank, None, None, True)
-    moves = (Move("cross slide", "in", f"touched on {link.name} as turned, Ø {2 * link.r0:.3f} mm",
-                  max(0.0, link.r0 - blank / 2), makes, "one light cut over the thread's length"),)
-    why = Why("die-after-turning", (link.name,), f"{link.name}: {link.feature.thread}, full thread {link.u1 - link.u0:.2f} mm; "
-              f"blank {share:g} of the pitch under ({bench.shop.habits['die blank share'].whose})")
-    bench.must(link.name, "single-point threading", bench.attempt(
-        "thread", NoCut(), Cutter(f"die {link.feature.thread}, tailstock die holder", "die", NO_CUTTER.outline), why,
-        caution=caution_for("thread"), moves=moves))
+    moves = (
+        Move(
+            "cross slide",
+            "in",
+            f"touched on {link.name} as turned, Ø {said(bench.shop.units, 2 * link.r0)}",
+            max(0.0, link.r0 - blank / 2),
+            makes,
+            "one light cut over the thread's length",
+        ),
+    )
+    why = Why(
+        "die-after-turning",
+        (link.name,),
+        f"{link.name}: {link.feature.thread}, full thread {said(bench.shop.units, link.u1 - link.u0)}; "
+        f"blank {share:g} of the pitch under ({bench.shop.habits['die blank share'].whose})",
+    )
+    bench.must(
+        link.name,
+        "single-point threading",
+        bench.attempt(
+            "thread",
+            NoCut(),
+            Cutter(f"die {link.feature.thread}, tailstock die holder", "die", NO_CUTTER.outline),
+            why,
+            caution=caution_for("thread"),
+            moves=moves,
+        ),
+    )

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from handwheel.job.records import OutsideKind
 from handwheel.plan.balls import is_end_ball
 from handwheel.plan.bench import COLLET_CLEAR_MM, CannotMakeError
+from handwheel.plan.names import said
 from handwheel.plan.view import Link, View
 from handwheel.stages.records import Holding
 from handwheel.workshop.records import Chuck, Workshop
@@ -21,7 +22,7 @@ def bar_chuck(shop: Workshop, diameter: float) -> Chuck:
         for chuck in shop.chucks:
             if chuck.kind == kind and chuck.least_mm <= diameter <= chuck.greatest_mm:
                 return chuck
-    raise CannotMakeError("stock", f"no chuck or collet takes bar of {diameter:.2f} mm", "a larger chuck")
+    raise CannotMakeError("stock", f"no chuck or collet takes bar of {said(shop.units, diameter)}", "a larger chuck")
 
 
 def grip_length(shop: Workshop, chuck: Chuck, diameter: float) -> float:
@@ -35,8 +36,9 @@ def bar_holding(view: View, shop: Workshop, diameter: float, face_u: float) -> H
     chuck = bar_chuck(shop, diameter)
     length = grip_length(shop, chuck, diameter)
     low, high = view.span(face_u - length, face_u)
-    return Holding(chuck.name, chuck.kind, low, high, "stock", str(view.toward), view.z(face_u), chuck.body_radius_mm,
-                   diameter / 2)
+    return Holding(
+        chuck.name, chuck.kind, low, high, "stock", str(view.toward), view.z(face_u), chuck.body_radius_mm, diameter / 2
+    )
 
 
 def second_holdings(first: View, shop: Workshop, split: int) -> Iterator[Holding]:
@@ -64,7 +66,7 @@ def _on_cylinder(first: View, shop: Workshop, i: int, work: float) -> Holding | 
     cut_across = any(a.source.on == link.name for a in first.part.across)
     if link.kind is not OutsideKind.CYLINDER or source.thread or source.knurl or cut_across:
         return None
-    if any(other.greatest > link.r0 + 1e-6 for other in first.links[i + 1:]):
+    if any(other.greatest > link.r0 + 1e-6 for other in first.links[i + 1 :]):
         return None
     for kind, clear in (("collet", COLLET_CLEAR_MM), ("three-jaw", shop.habit("chuck clearance"))):
         face = max(link.u0, work + clear)
@@ -78,8 +80,9 @@ def _on_cylinder(first: View, shop: Workshop, i: int, work: float) -> Holding | 
                 continue
             low, high = first.span(face, end)
             name = chuck.name if kind == "collet" else f"{chuck.name}, protected jaws"
-            return Holding(name, kind, low, high, link.name, str(first.toward.other), first.z(face),
-                           chuck.body_radius_mm, link.r0)
+            return Holding(
+                name, kind, low, high, link.name, str(first.toward.other), first.z(face), chuck.body_radius_mm, link.r0
+            )
     return None
 
 
@@ -93,6 +96,15 @@ def _on_ball(first: View, shop: Workshop, ball: Link, work: float) -> Holding | 
     for chuck in shop.chucks:
         if chuck.kind == "ball collet" and chuck.least_mm <= 2 * radius <= chuck.greatest_mm:
             low, high = first.span(face, ball.u1)
-            return Holding(f"{chuck.name} for Ø {2 * radius:.3f} mm", "ball collet", low, high, ball.name,
-                           str(first.toward.other), first.z(face), chuck.body_radius_mm, radius)
+            return Holding(
+                f"{chuck.name} for Ø {said(shop.units, 2 * radius)}",
+                "ball collet",
+                low,
+                high,
+                ball.name,
+                str(first.toward.other),
+                first.z(face),
+                chuck.body_radius_mm,
+                radius,
+            )
     return None

@@ -11,6 +11,7 @@ import math
 from handwheel.job.records import InsideKind
 from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, diameter_makes, length_makes
 from handwheel.plan.caution import caution_for
+from handwheel.plan.names import said
 from handwheel.plan.records import Move, Why
 from handwheel.plan.view import Drilling, UPoint
 from handwheel.stages.records import Bore, Cutter, NoCut, Polyline
@@ -25,8 +26,11 @@ def make_holes(bench: Bench, holes: tuple[Drilling, ...]) -> None:
         return
     radii = [h.hole.bottom_radius for h in holes]
     if any(b > a + 1e-6 for a, b in zip(radii, radii[1:], strict=False)):
-        raise CannotMakeError(holes[-1].hole.name, f"{holes[-1].hole.name} is wider than the hole it is entered through",
-                              "enter it from the other end, or bore an undercut by hand")
+        raise CannotMakeError(
+            holes[-1].hole.name,
+            f"{holes[-1].hole.name} is wider than the hole it is entered through",
+            "enter it from the other end, or bore an undercut by hand",
+        )
     deepest = holes[-1]
     _centre(bench, deepest)
     for hole in reversed(holes):
@@ -40,11 +44,23 @@ def _centre(bench: Bench, hole: Drilling) -> None:
     mouth = depth * math.tan(math.radians(30.0))
     profile = bench.view.profile([(free - depth, 0.0), (free, mouth)])
     cutter = Cutter("centre drill", "centre drill", bench.view.outline([(0.0, 0.0), (depth, mouth), (depth, 0.0)]))
-    moves = (Move("tailstock", "toward the headstock", "touched on the end", depth,
-                  length_makes("depth of the centre", depth)),)
-    bench.must(hole.hole.name, "a smaller centre drill", bench.attempt(
-        "centre", Bore(profile), cutter, Why("centre-before-drill", (hole.hole.name,), "so that the drill starts true"),
-        caution=caution_for("centre"), moves=moves))
+    moves = (
+        Move(
+            "tailstock", "toward the headstock", "touched on the end", depth, length_makes("depth of the centre", depth)
+        ),
+    )
+    bench.must(
+        hole.hole.name,
+        "a smaller centre drill",
+        bench.attempt(
+            "centre",
+            Bore(profile),
+            cutter,
+            Why("centre-before-drill", (hole.hole.name,), "so that the drill starts true"),
+            caution=caution_for("centre"),
+            moves=moves,
+        ),
+    )
 
 
 def _one(bench: Bench, hole: Drilling) -> None:
@@ -64,7 +80,9 @@ def _one(bench: Bench, hole: Drilling) -> None:
     if lead <= 0.3:
         raise CannotMakeError(name, f"{name} is too small to drill first", "drill it to size")
     if not _already(bench, hole, lead):
-        _drill(bench, hole, lead, "to size" if lead == radius and not source.thread else "leaves metal for what follows")
+        _drill(
+            bench, hole, lead, "to size" if lead == radius and not source.thread else "leaves metal for what follows"
+        )
     if reamed:
         _cut(bench, hole, "ream", radius, _tool_name(bench, "reamer", radius), "reamed to size")
     elif bored or source.is_flat_bottomed or source.kind is InsideKind.COUNTERBORE:
@@ -99,15 +117,25 @@ def _profile(bench: Bench, hole: Drilling, radius: float) -> Polyline:
         points = [(bottom, radius), (free, radius)]
     wide = hole.hole.mouth_radius
     if abs(wide - full) > 1e-9:
-        points = [*points[:-1], (hole.mouth, wide), (free, wide)] if free > hole.mouth + 1e-9 else [*points[:-1],
-                                                                                                   (hole.mouth, wide)]
+        points = (
+            [*points[:-1], (hole.mouth, wide), (free, wide)]
+            if free > hole.mouth + 1e-9
+            else [*points[:-1], (hole.mouth, wide)]
+        )
     return bench.view.profile(points)
 
 
 def _drill(bench: Bench, hole: Drilling, radius: float, what: str) -> None:
     name = _tool_name(bench, "drill", radius)
-    _go(bench, hole, "drill", radius, name, Why("drill-before-finish", (hole.hole.name,), f"Ø {2 * radius:.3f} mm, {what}"),
-        _drilled_profile(bench, hole, radius))
+    _go(
+        bench,
+        hole,
+        "drill",
+        radius,
+        name,
+        Why("drill-before-finish", (hole.hole.name,), f"Ø {said(bench.shop.units, 2 * radius)}, {what}"),
+        _drilled_profile(bench, hole, radius),
+    )
 
 
 def _drilled_profile(bench: Bench, hole: Drilling, radius: float) -> Polyline:
@@ -126,7 +154,9 @@ def _drilled_profile(bench: Bench, hole: Drilling, radius: float) -> Polyline:
 
 def _cut(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, what: str) -> None:
     full = hole.hole.bottom_radius
-    why = Why(f"{kind}-after-drill", (hole.hole.name,), f"{hole.hole.name} Ø {2 * radius:.3f} mm {what}")
+    why = Why(
+        f"{kind}-after-drill", (hole.hole.name,), f"{hole.hole.name} Ø {said(bench.shop.units, 2 * radius)} {what}"
+    )
     _go(bench, hole, kind, radius, tool, why, _profile(bench, hole, full))
 
 
@@ -134,39 +164,71 @@ def _go(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, why: 
     free = bench.free_u()
     depth = free - hole.bottom
     reach = max(depth, 1.0)
-    cutter = Cutter(tool, kind, bench.view.outline([(0.0, 0.0), (0.0, radius), (reach, radius), (reach, 0.0)]),
-                    _owned(bench, kind, radius))
+    cutter = Cutter(
+        tool,
+        kind,
+        bench.view.outline([(0.0, 0.0), (0.0, radius), (reach, radius), (reach, 0.0)]),
+        _owned(bench, kind, radius),
+    )
     datum = bench.touched()
     phrase = f"{hole.hole.name} diameter"
     moves: list[Move] = []
     if not hole.hole.source.is_through:
         to_tip = free - hole.tip
-        moves.append(Move("tailstock", "toward the headstock", f"point touched on the {datum}",
-                          to_tip if kind == "drill" else depth,
-                          length_makes(f"{datum} to {hole.hole.name} {'point' if kind == 'drill' else 'bottom'}",
-                                       to_tip if kind == "drill" else depth)))
+        moves.append(
+            Move(
+                "tailstock",
+                "toward the headstock",
+                f"point touched on the {datum}",
+                to_tip if kind == "drill" else depth,
+                length_makes(
+                    f"{datum} to {hole.hole.name} {'point' if kind == 'drill' else 'bottom'}",
+                    to_tip if kind == "drill" else depth,
+                ),
+            )
+        )
     note = "right through" if hole.hole.source.is_through else ""
     if kind in ("ream", "bore"):
-        note = (note + "; " if note else "") + f"makes {phrase} {2 * radius:.3f} mm"
+        note = (note + "; " if note else "") + f"makes {phrase} {said(bench.shop.units, 2 * radius)}"
         if kind == "bore":
-            moves.insert(0, Move("cross slide", "out", "touched in the drilled hole",
-                                 bench.shop.habit("rough allowance") / 2, diameter_makes(phrase, radius)))
-    bench.must(hole.hole.name, "another drill or reamer", bench.attempt(
-        kind, Bore(profile), cutter, why, caution=caution_for(kind), moves=tuple(moves), note=note))
+            moves.insert(
+                0,
+                Move(
+                    "cross slide",
+                    "out",
+                    "touched in the drilled hole",
+                    bench.shop.habit("rough allowance") / 2,
+                    diameter_makes(phrase, radius),
+                ),
+            )
+    bench.must(
+        hole.hole.name,
+        "another drill or reamer",
+        bench.attempt(kind, Bore(profile), cutter, why, caution=caution_for(kind), moves=tuple(moves), note=note),
+    )
 
 
 def _tap(bench: Bench, hole: Drilling) -> None:
     why = Why("tap-after-drill", (hole.hole.name,), f"{hole.hole.name}: {hole.hole.thread}")
-    bench.must(hole.hole.name, "a tap", bench.attempt(
-        "tap", NoCut(), Cutter(f"tap {hole.hole.thread}", "tap", NO_CUTTER.outline), why, caution=caution_for("tap"),
-        note=f"tap {hole.hole.thread}; the drill stands for the tapping drill: see the tool list"))
+    bench.must(
+        hole.hole.name,
+        "a tap",
+        bench.attempt(
+            "tap",
+            NoCut(),
+            Cutter(f"tap {hole.hole.thread}", "tap", NO_CUTTER.outline),
+            why,
+            caution=caution_for("tap"),
+            note=f"tap {hole.hole.thread}; the drill stands for the tapping drill: see the tool list",
+        ),
+    )
 
 
 def _tool_name(bench: Bench, kind: str, radius: float) -> str:
     for tool in bench.shop.round_tools:
         if tool.kind == kind and abs(tool.diameter_mm - 2 * radius) < 0.02:
             return f"{kind} {tool.designation}"
-    return f"{kind} Ø {2 * radius:.2f} mm"
+    return f"{kind} Ø {said(bench.shop.units, 2 * radius)}"
 
 
 def _owned(bench: Bench, kind: str, radius: float) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from handwheel.drawing.records import Drawing
 from handwheel.plan.bench import NO_CUTTER
 from handwheel.plan.caution import caution_for
+from handwheel.plan.names import said
 from handwheel.plan.records import Operation, PartPlan, Stage, Why
 from handwheel.stages.records import Holding, NoCut
 from handwheel.workshop.records import Workshop
@@ -25,14 +26,29 @@ def add_bonds(plans: tuple[PartPlan, ...], drawing: Drawing, shop: Workshop) -> 
             number = last.operation.number + 10
             where = f"{seat.moving.feature} of {seat.moving.part} on {seat.fixed.feature} of {seat.fixed.part}"
             operation = Operation(
-                number, moving.part, "bond", "bond",
-                Holding("hand", "hand", last.operation.holding.from_mm, last.operation.holding.from_mm, "finished work",
-                        last.operation.holding.toward_tailstock, last.operation.holding.face_mm),
-                NO_CUTTER, NoCut(), "", 0.0,
+                number,
+                moving.part,
+                "bond",
+                "bond",
+                Holding(
+                    "hand",
+                    "hand",
+                    last.operation.holding.from_mm,
+                    last.operation.holding.from_mm,
+                    "finished work",
+                    last.operation.holding.toward_tailstock,
+                    last.operation.holding.face_mm,
+                ),
+                NO_CUTTER,
+                NoCut(),
+                "",
+                0.0,
                 Why("bond-last", (seat.moving.feature,), f"{assembly.name}: {where}; both finished and measured first"),
-                caution_for("bond"), features=(seat.moving.feature,),
-                note=f"degrease both; diametral gap {gap.value:.3f} mm aimed at ({gap.whose}): measure both before, and "
-                     "turn the spigot to the measured hole; home to the shoulder; leave to cure",
-                after_parts=(fixed.part,))
+                caution_for("bond"),
+                features=(seat.moving.feature,),
+                note=f"degrease both; diametral gap {said(shop.units, gap.value)} aimed at ({gap.whose}): "
+                "measure both before, and turn the spigot to the measured hole; home to the shoulder; leave to cure",
+                after_parts=(fixed.part,),
+            )
             by_part[moving.part] = replace(moving, stages=(*moving.stages, Stage(operation, last.after, last.after)))
     return tuple(by_part[p.part] for p in plans)

@@ -55,10 +55,14 @@ def _at_mid_limits(drawing: Drawing) -> Drawing:
     given = {(d.part, d.phrase): d.tolerance for p in drawing.parts for d in p.dimensions if d.given}
     given |= {("", d.phrase): d.tolerance for a in drawing.assemblies for d in a.dimensions if d.given}
     job = drawing.job
-    parts = tuple(replace(p, dimensions=tuple(_moved(d, given.get((p.name, d.phrase.text))) for d in p.dimensions))
-                  for p in job.parts)
-    assemblies = tuple(replace(a, dimensions=tuple(_moved(d, given.get(("", d.phrase.text))) for d in a.dimensions))
-                       for a in job.assemblies)
+    parts = tuple(
+        replace(p, dimensions=tuple(_moved(d, given.get((p.name, d.phrase.text))) for d in p.dimensions))
+        for p in job.parts
+    )
+    assemblies = tuple(
+        replace(a, dimensions=tuple(_moved(d, given.get(("", d.phrase.text))) for d in a.dimensions))
+        for a in job.assemblies
+    )
     middle = size_job(replace(job, parts=parts, assemblies=assemblies))
     return middle if len(middle.parts) == len(drawing.parts) else drawing
 
@@ -84,8 +88,9 @@ def _tied(job: Job, plans: Mapping[str, PartPlan]) -> Iterable[tuple[str, ...]]:
     return dict.fromkeys(tuple(n for n in plans if n in members) for members in group.values())
 
 
-def _shared(names: tuple[str, ...], drawing: Drawing, middle: Drawing, plans: Mapping[str, PartPlan],
-            shop: Workshop) -> dict[Key, Limit]:
+def _shared(
+    names: tuple[str, ...], drawing: Drawing, middle: Drawing, plans: Mapping[str, PartPlan], shop: Workshop
+) -> dict[Key, Limit]:
     solved = {p.name: p for p in middle.parts}
     working = {n: working_of(solved[n], plans[n]) for n in names}
     rows = _rows(names, drawing)
@@ -102,10 +107,16 @@ def _shared(names: tuple[str, ...], drawing: Drawing, middle: Drawing, plans: Ma
     able = np.array([shop.habit(w.capability) for n in names for w in working[n]])
     half = np.array([max(0.0, r.half - abs(a.value - r.mid)) for r, a in zip(rows, result.answers, strict=True)])
     found_t = working_shares(slopes, half, able)
-    widths = {k: float(t) for k, t in zip(keys, found_t, strict=True) if np.isfinite(t) and t > 0 and _used(slopes, column[k])}
+    widths = {
+        k: float(t) for k, t in zip(keys, found_t, strict=True) if np.isfinite(t) and t > 0 and _used(slopes, column[k])
+    }
     widths = _drawn_in(names, drawing.job, working, widths, rows)
-    return {(n, w.phrase.text): (w.value, w.share * widths[(n, w.phrase.text)])
-            for n in names for w in working[n] if (n, w.phrase.text) in widths}
+    return {
+        (n, w.phrase.text): (w.value, w.share * widths[(n, w.phrase.text)])
+        for n in names
+        for w in working[n]
+        if (n, w.phrase.text) in widths
+    }
 
 
 def _used(slopes: np.typing.NDArray[np.float64], column: int) -> bool:
@@ -117,20 +128,30 @@ def _rows(names: tuple[str, ...], drawing: Drawing) -> list[Row]:
     for part in drawing.parts:
         if part.name in names:
             drawn = {d.phrase.text: d for p in drawing.job.parts if p.name == part.name for d in p.dimensions}
-            rows += [_row(drawn[d.phrase].phrase, d, part.name) for d in part.dimensions
-                     if d.given and d.phrase in drawn and _limits(d, drawn[d.phrase])]
+            rows += [
+                _row(drawn[d.phrase].phrase, d, part.name)
+                for d in part.dimensions
+                if d.given and d.phrase in drawn and _limits(d, drawn[d.phrase])
+            ]
     for drawn_assembly, assembly in zip(drawing.job.assemblies, drawing.assemblies, strict=False):
         involved = {s.moving.part for s in drawn_assembly.seats} | {s.fixed.part for s in drawn_assembly.seats}
         if involved <= set(names):
             texts = {d.phrase.text: d for d in drawn_assembly.dimensions}
-            rows += [_row(texts[d.phrase].phrase, d, "") for d in assembly.dimensions
-                     if d.given and d.phrase in texts and _limits(d, texts[d.phrase])]
+            rows += [
+                _row(texts[d.phrase].phrase, d, "")
+                for d in assembly.dimensions
+                if d.given and d.phrase in texts and _limits(d, texts[d.phrase])
+            ]
     return rows
 
 
 def _limits(solved: SolvedDimension, drawn: DrawnDimension) -> bool:
-    return (drawn.value.follow is None and not drawn.value.auxiliary and solved.measure is not Measure.RATIO
-            and solved.tolerance[1] > solved.tolerance[0])
+    return (
+        drawn.value.follow is None
+        and not drawn.value.auxiliary
+        and solved.measure is not Measure.RATIO
+        and solved.tolerance[1] > solved.tolerance[0]
+    )
 
 
 def _row(phrase: Phrase, solved: SolvedDimension, part: str) -> Row:
@@ -139,22 +160,43 @@ def _row(phrase: Phrase, solved: SolvedDimension, part: str) -> Row:
     return Row(named, solved.value + (low + high) / 2, (high - low) / 2)
 
 
-def _solve(names: tuple[str, ...], job: Job, working: Mapping[str, tuple[Working, ...]], widths: Mapping[Key, float],
-           rows: list[Row]) -> Drawing | None:
+def _solve(
+    names: tuple[str, ...],
+    job: Job,
+    working: Mapping[str, tuple[Working, ...]],
+    widths: Mapping[Key, float],
+    rows: list[Row],
+) -> Drawing | None:
     """The parts solved from their working dimensions; None when those do not fix them."""
-    parts = tuple(replace(p, dimensions=tuple(
-        w.drawn(Fraction(widths.get((p.name, w.phrase.text), 0.0)) if widths else FINE) for w in working[p.name]))
-        for p in job.parts if p.name in names)
-    assemblies = tuple(replace(a, dimensions=()) for a in job.assemblies
-                       if {n for s in a.seats for n in (s.moving.part, s.fixed.part)} <= set(names))
-    drawing = size_job(replace(job, parts=parts, assemblies=assemblies, as_made=()),
-                       [(r.phrase.text, r.phrase) for r in rows])
+    parts = tuple(
+        replace(
+            p,
+            dimensions=tuple(
+                w.drawn(Fraction(widths.get((p.name, w.phrase.text), 0.0)) if widths else FINE) for w in working[p.name]
+            ),
+        )
+        for p in job.parts
+        if p.name in names
+    )
+    assemblies = tuple(
+        replace(a, dimensions=())
+        for a in job.assemblies
+        if {n for s in a.seats for n in (s.moving.part, s.fixed.part)} <= set(names)
+    )
+    drawing = size_job(
+        replace(job, parts=parts, assemblies=assemblies, as_made=()), [(r.phrase.text, r.phrase) for r in rows]
+    )
     good = drawing.state in (State.FULLY_DIMENSIONED, State.OVER_DIMENSIONED)
     return drawing if good and len(drawing.answers) == len(rows) else None
 
 
-def _drawn_in(names: tuple[str, ...], job: Job, working: Mapping[str, tuple[Working, ...]], widths: dict[Key, float],
-              rows: list[Row]) -> dict[Key, float]:
+def _drawn_in(
+    names: tuple[str, ...],
+    job: Job,
+    working: Mapping[str, tuple[Working, ...]],
+    widths: dict[Key, float],
+    rows: list[Row],
+) -> dict[Key, float]:
     """The widths made smaller until the drawing's limits hold at every corner of the working ones."""
     for _ in range(12):
         if not widths:
@@ -162,8 +204,10 @@ def _drawn_in(names: tuple[str, ...], job: Job, working: Mapping[str, tuple[Work
         found = _solve(names, job, working, widths, rows)
         if found is None:
             return {}
-        over = any(a.low < r.mid - r.half - 1e-9 or a.high > r.mid + r.half + 1e-9
-                   for r, a in zip(rows, found.answers, strict=True))
+        over = any(
+            a.low < r.mid - r.half - 1e-9 or a.high > r.mid + r.half + 1e-9
+            for r, a in zip(rows, found.answers, strict=True)
+        )
         if not over:
             return widths
         widths = {k: t * DRAW_IN for k, t in widths.items()}
@@ -190,9 +234,12 @@ def _stage(stage: Stage, part: str, limits: Mapping[Key, Limit], held: set[str])
     operation = stage.operation
     toward = operation.holding.toward_tailstock
     moves = tuple(_move(m, _makes(m.makes, part, toward, limits, held)) if m.makes else m for m in operation.moves)
-    sums = tuple(replace(s, limits_mm=_around(limits[(part, "overall length")]))
-                 if s.measured.startswith("overall length") and (part, "overall length") in limits else s
-                 for s in operation.sums)
+    sums = tuple(
+        replace(s, limits_mm=_around(limits[(part, "overall length")]))
+        if s.measured.startswith("overall length") and (part, "overall length") in limits
+        else s
+        for s in operation.sums
+    )
     return replace(stage, operation=replace(operation, moves=moves, sums=sums))
 
 
@@ -220,5 +267,3 @@ def _makes(makes: Makes, part: str, toward: str, limits: Mapping[Key, Limit], he
 
 def _around(limit: Limit) -> tuple[float, float]:
     return limit[0] - limit[1], limit[0] + limit[1]
-
-

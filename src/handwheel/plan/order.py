@@ -45,9 +45,12 @@ def share_set_ups(plans: tuple[PartPlan, ...]) -> tuple[tuple[PartPlan, ...], tu
             for number in run.numbers:
                 names[(run.part, number)] = name
                 steps.append(Step(run.part, tuple(range(1, plan.quantity + 1)), number, name))
-        operations = [s.operation for run in runs for s in by_part[run.part].stages if s.operation.number in run.numbers]
-        set_ups.append(SetUp(name, title_of(key), _layers(key, operations),
-                             tuple(dict.fromkeys(run.part for run in runs))))
+        operations = [
+            s.operation for run in runs for s in by_part[run.part].stages if s.operation.number in run.numbers
+        ]
+        set_ups.append(
+            SetUp(name, title_of(key), _layers(key, operations), tuple(dict.fromkeys(run.part for run in runs)))
+        )
     renamed = tuple(replace(p, stages=tuple(_renamed(s, names) for s in p.stages)) for p in plans)
     return renamed, tuple(set_ups), tuple(steps)
 
@@ -65,7 +68,9 @@ def title_of(key: str) -> str:
 
 def _letter(index: int) -> str:
     letters = string.ascii_uppercase.replace("I", "").replace("O", "")
-    return letters[index] if index < len(letters) else letters[index // len(letters) - 1] + letters[index % len(letters)]
+    return (
+        letters[index] if index < len(letters) else letters[index // len(letters) - 1] + letters[index % len(letters)]
+    )
 
 
 def _runs(plan: PartPlan) -> list[Run]:
@@ -103,8 +108,11 @@ def _layers(key: str, operations: Iterable[Operation]) -> tuple[Setting, ...]:
     holdings = list(dict.fromkeys(o.holding.device for o in operations))
     tools = list(dict.fromkeys(o.cutter.name for o in operations if o.cutter.name))
     machine = "saw or vice" if key == "saw" else "bench" if key in ("bond", "bench") else "lathe"
-    layers = [Setting("machine", machine, ""), Setting("holding", "; ".join(holdings), "letting go of the work"),
-              Setting("tool", ", ".join(tools), "changing the tool")]
+    layers = [
+        Setting("machine", machine, ""),
+        Setting("holding", "; ".join(holdings), "letting go of the work"),
+        Setting("tool", ", ".join(tools), "changing the tool"),
+    ]
     seen: set[tuple[str, str]] = set()
     for operation in operations:
         for setting in operation.settings:

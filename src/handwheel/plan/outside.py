@@ -11,7 +11,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from handwheel.job.records import OutsideKind
+from handwheel.job.records import OutsideKind, Unit
 from handwheel.plan.bench import (
     Bench,
     CannotMakeError,
@@ -22,7 +22,7 @@ from handwheel.plan.bench import (
     square_cutter,
 )
 from handwheel.plan.caution import caution_for
-from handwheel.plan.names import end_name
+from handwheel.plan.names import end_name, said
 from handwheel.plan.records import Move, Setting, Why
 from handwheel.plan.view import Link, UPoint
 from handwheel.stages.envelope import radius_at
@@ -30,8 +30,13 @@ from handwheel.stages.metal import apply
 from handwheel.stages.records import Cutter, Polyline, Section, Sweep
 
 KIND_OF = {
-    OutsideKind.CYLINDER: "turn", OutsideKind.CONE: "taper", OutsideKind.BALL: "curve", OutsideKind.HOLLOW: "curve",
-    OutsideKind.ROUND: "curve", OutsideKind.CHAMFER: "chamfer", OutsideKind.FILLET: "curve",
+    OutsideKind.CYLINDER: "turn",
+    OutsideKind.CONE: "taper",
+    OutsideKind.BALL: "curve",
+    OutsideKind.HOLLOW: "curve",
+    OutsideKind.ROUND: "curve",
+    OutsideKind.CHAMFER: "chamfer",
+    OutsideKind.FILLET: "curve",
 }
 LEFT_MM = 0.002
 """More metal than this above a link's surface after its operation, and the tool has not made it. [mm]"""
@@ -67,8 +72,11 @@ def turn_link(bench: Bench, link: Link) -> None:
         bench.section = before
         reasons.append(wrong)
     why = reasons[0] if reasons else "no tool reaches it"
-    raise CannotMakeError(link.name, f"{link.name} cannot be turned so: {why}",
-                          "a narrower square-nosed or left-hand tool, or the other end toward the tailstock")
+    raise CannotMakeError(
+        link.name,
+        f"{link.name} cannot be turned so: {why}",
+        "a narrower square-nosed or left-hand tool, or the other end toward the tailstock",
+    )
 
 
 def metal_left(bench: Bench, link: Link, section: Section) -> float:
@@ -131,8 +139,9 @@ def _from_tailstock(run: list[UPoint], bench: Bench, is_open: bool) -> tuple[UPo
     return tuple(path)
 
 
-def _square_trace(bench: Bench, run: list[UPoint], rises: bool, width: float, reach: float, name: str,
-                  owned: bool) -> Trace | None:
+def _square_trace(
+    bench: Bench, run: list[UPoint], rises: bool, width: float, reach: float, name: str, owned: bool
+) -> Trace | None:
     is_level = abs(run[0][1] - run[-1][1]) < 1e-9
     if is_level:
         if run[-1][0] - run[0][0] < width - 1e-9:
@@ -171,28 +180,62 @@ def _keep(bench: Bench, link: Link, trace: Trace) -> str:
     setting = bench.setting
     if kind == "taper" or (kind == "chamfer" and link.feature.half_angle_deg > 0):
         angle = abs(link.feature.half_angle_deg)
-        settings = (Setting("slide angle", f"top slide at {angle:.3f}° to the lathe's axis "
-                            f"({math.tan(math.radians(angle)) * 50:.3f} mm in 50 mm of bed on an indicator bearing on its side)",
-                            "any knock on the top slide; swinging it for another job", angle, "deg", "top slide angle"),)
+        settings = (
+            Setting(
+                "slide angle",
+                f"top slide at {angle:.3f}° to the lathe's axis "
+                f"({_check_of(angle, shop.units)} of bed on an indicator bearing on its side)",
+                "any knock on the top slide; swinging it for another job",
+                angle,
+                "deg",
+                "top slide angle",
+            ),
+        )
         if kind == "taper":
             setting = f"{bench.setting}|top slide {angle:.4f} deg"
-    rule = {"turn": "knife-toward-the-headstock", "groove": "neck-by-square-tool", "taper": "cone-by-top-slide",
-            "chamfer": "edge-by-top-slide", "curve": "curve-by-chart"}[kind]
-    why = Why(rule, (link.name,), _reason(kind, link, trace.cutter))
+    rule = {
+        "turn": "knife-toward-the-headstock",
+        "groove": "neck-by-square-tool",
+        "taper": "cone-by-top-slide",
+        "chamfer": "edge-by-top-slide",
+        "curve": "curve-by-chart",
+    }[kind]
+    why = Why(rule, (link.name,), _reason(kind, link, trace.cutter, shop.units))
     note = passes_note(shop, taken) if kind in ("turn", "groove", "taper") else ""
     if kind == "curve":
         note = chart_note(bench, trace)
     length = math.hypot(link.u1 - link.u0, link.r1 - link.r0)
     wheel = shop.lathe.wheels.get("top slide")
     if kind == "taper" and wheel is not None and wheel.travel_mm is not None and length > wheel.travel_mm:
-        return f"its slope of {length:.1f} mm is longer than the top slide's travel of {wheel.travel_mm:.1f} mm"
+        return (
+            f"its slope of {said(shop.units, length)} is longer than the top slide's travel of "
+            f"{said(shop.units, wheel.travel_mm)}"
+        )
     cut = Sweep(view.path(trace.path))
-    return bench.attempt(kind, cut, trace.cutter, why, setting=setting, caution=caution_for(kind), moves=moves,
-                         settings=settings, note=note, datum=(datum, where))
+    return bench.attempt(
+        kind,
+        cut,
+        trace.cutter,
+        why,
+        setting=setting,
+        caution=caution_for(kind),
+        moves=moves,
+        settings=settings,
+        note=note,
+        datum=(datum, where),
+    )
 
 
-def _reason(kind: str, link: Link, cutter: Cutter) -> str:
-    sizes = f"Ø {2 * link.r1:.3f} to Ø {2 * link.r0:.3f} mm" if abs(link.r0 - link.r1) > 1e-6 else f"Ø {2 * link.r0:.3f} mm"
+def _check_of(angle_deg: float, units: Unit) -> str:
+    """What an indicator bearing on the set-over slide's side reads over a length of bed: length times tan."""
+    length_mm = 50.8 if units is Unit.INCH else 50.0
+    return f"{said(units, length_mm * math.tan(math.radians(angle_deg)))} in {said(units, length_mm)}"
+
+
+def _reason(kind: str, link: Link, cutter: Cutter, units: Unit) -> str:
+    sizes = f"Ø {said(units, 2 * link.r0)}"
+    if abs(link.r0 - link.r1) > 1e-6:
+        sizes = f"Ø {said(units, 2 * link.r1)} to {sizes}"
     return {
         "turn": f"{link.name} ({sizes}) is open toward the tailstock: {cutter.name} fed toward the headstock",
         "groove": f"{link.name} ({sizes}) lies between larger diameters: {cutter.name} plunged and traversed",
@@ -216,7 +259,7 @@ def _moves(bench: Bench, link: Link, trace: Trace, start: float, datum: str) -> 
         phrase, radius = f"{name} {end_name(bench.view.toward, headstock=False)} diameter", link.r1
     elif link.kind not in (OutsideKind.CYLINDER,):
         phrase, radius = f"{name} {end_name(bench.view.toward, headstock=False)} diameter", first_radius
-    touched = f"touched on the work, Ø {2 * start:.3f} mm"
+    touched = f"touched on the work, Ø {said(bench.shop.units, 2 * start)}"
     note = f"set by the {corner} corner of the tool"
     return (
         Move("cross slide", "in", touched, start - radius, diameter_makes(phrase, radius), note),
@@ -232,8 +275,10 @@ def chart_note(bench: Bench, trace: Trace) -> str:
     chosen = [*points[::step]]
     if chosen[-1] != points[-1]:
         chosen.append(points[-1])
-    return "step-off chart, from the free end : diameter, mm: " + "; ".join(
-        f"{free - u:.3f} : Ø {2 * r:.3f}" for u, r in chosen)
+    units = bench.shop.units
+    return "step-off chart, from the free end : diameter: " + "; ".join(
+        f"{said(units, free - u)} : Ø {said(units, 2 * r)}" for u, r in chosen
+    )
 
 
 def surface_profile(link: Link, bench: Bench) -> Polyline:

@@ -55,6 +55,8 @@ class Sum:
 
 @dataclass(frozen=True, slots=True)
 class Why:
+    """Why an operation stands where it does: the rule, the features, and the numbers in words."""
+
     rule: str
     features: tuple[str, ...]
     text: str
@@ -114,6 +116,8 @@ class Stage:
 
 @dataclass(frozen=True, slots=True)
 class Stock:
+    """What a part is cut from. [mm]"""
+
     form: str
     diameter_mm: float
     length_mm: float

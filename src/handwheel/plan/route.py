@@ -40,7 +40,7 @@ def plan_job(drawing: Drawing, shop: Workshop) -> Plan:
             plans.append(_refused(part, Choice(0.0, "none", False), problem))
             continue
         plan, found = plan_part(part, shop)
-        plans.append(add_across(plan, part))
+        plans.append(add_across(plan, part, shop.units))
         checks.extend(found)
     bonded = add_bonds(with_limits(tuple(plans), drawing, shop), drawing, shop)
     parts, set_ups, order = share_set_ups(bonded)
@@ -66,8 +66,11 @@ def plan_part(part: SolvedPart, shop: Workshop) -> tuple[PartPlan, tuple[CheckRe
             return plan, checks
         worst = faults[0]
         reasons.append((preference - 1000, CannotMakeError(part.name, f"{worst.check}: {worst.found}", worst.do)))
-    best = min(reasons, key=lambda r: r[0])[1] if reasons else CannotMakeError(
-        part.name, "no way of holding it was found", "a different workshop")
+    best = (
+        min(reasons, key=lambda r: r[0])[1]
+        if reasons
+        else CannotMakeError(part.name, "no way of holding it was found", "a different workshop")
+    )
     return _refused(part, bar, best), (CheckResult("route", best.why, part.name, 0, best.would_do),)
 
 
@@ -108,9 +111,10 @@ def _score(first: View, split: int) -> float:
     """Lower is tried first: necks that would have to be cut between larger diameters, in either holding."""
     necks = 0
     for i, link in enumerate(first.links):
-        outer = first.links[i + 1:] if i >= split else first.links[:i]
-        if link.kind is not OutsideKind.BALL and any(o.greatest > link.least + 1e-6 for o in outer if
-                                                     o.kind is not OutsideKind.CHAMFER):
+        outer = first.links[i + 1 :] if i >= split else first.links[:i]
+        if link.kind is not OutsideKind.BALL and any(
+            o.greatest > link.least + 1e-6 for o in outer if o.kind is not OutsideKind.CHAMFER
+        ):
             necks += 1
         if link.kind is OutsideKind.BALL and i not in (0, len(first.links) - 1):
             necks += 3

@@ -10,6 +10,7 @@ from fractions import Fraction
 from handwheel.drawing.records import SolvedPart
 from handwheel.job.records import Unit
 from handwheel.plan.bench import CannotMakeError
+from handwheel.plan.names import said
 from handwheel.workshop.records import Bar, Workshop
 
 MM_PER_INCH = 25.4
@@ -35,11 +36,17 @@ def choose_bar(part: SolvedPart, shop: Workshop) -> Choice:
     greatest = greatest_diameter(part)
     if part.stock:
         return _as_drawn(part, shop, greatest)
-    has_ball = any(f.centre_radius == 0.0 and f.arc_radius and f.greatest_radius * 2 > greatest - 1e-6
-                   for f in part.outside)
-    need = greatest + (max(shop.habit("ball diameter allowance"), shop.habit("bar clean up")) if has_ball
-                       else shop.habit("bar clean up"))
-    owned = [b for b in shop.bars if b.form == "round" and b.size_mm >= need - 1e-6 and _same_material(b, part.material)]
+    has_ball = any(
+        f.centre_radius == 0.0 and f.arc_radius and f.greatest_radius * 2 > greatest - 1e-6 for f in part.outside
+    )
+    need = greatest + (
+        max(shop.habit("ball diameter allowance"), shop.habit("bar clean up"))
+        if has_ball
+        else shop.habit("bar clean up")
+    )
+    owned = [
+        b for b in shop.bars if b.form == "round" and b.size_mm >= need - 1e-6 and _same_material(b, part.material)
+    ]
     if owned:
         best = min(owned, key=lambda b: b.size_mm)
         return Choice(best.size_mm, best.as_named, True)
@@ -64,15 +71,21 @@ def _to_get(need: float, units: Unit) -> Choice:
 def _as_drawn(part: SolvedPart, shop: Workshop, greatest: float) -> Choice:
     words = part.stock.split(None, 1)
     if not words or words[0] != "round" or len(words) < 2:
-        raise CannotMakeError("stock", f"stock '{part.stock}' is not planned yet; only round bar is",
-                              "round bar, or leave stock out")
+        raise CannotMakeError(
+            "stock", f"stock '{part.stock}' is not planned yet; only round bar is", "round bar, or leave stock out"
+        )
     size = _size_mm(words[1], shop.units)
     if size is None:
         raise CannotMakeError("stock", f"stock '{part.stock}' has no size that can be read", "write round D")
     if size < greatest - 1e-6:
-        raise CannotMakeError("stock", f"stock of {size:.3f} mm is thinner than the part's {greatest:.3f} mm",
-                              "thicker bar, or leave stock out")
-    owned = any(b.form == "round" and abs(b.size_mm - size) < 0.01 and _same_material(b, part.material) for b in shop.bars)
+        raise CannotMakeError(
+            "stock",
+            f"stock of {said(shop.units, size)} is thinner than the part's {said(shop.units, greatest)}",
+            "thicker bar, or leave stock out",
+        )
+    owned = any(
+        b.form == "round" and abs(b.size_mm - size) < 0.01 and _same_material(b, part.material) for b in shop.bars
+    )
     return Choice(size, part.stock, owned)
 
 
@@ -82,7 +95,7 @@ def _size_mm(text: str, units: Unit) -> float | None:
         return None
     whole, over, under, plain = found.groups()
     value = float(plain) if plain else int(whole or 0) + int(over) / int(under)
-    rest = text[found.end():].strip()
+    rest = text[found.end() :].strip()
     if rest.startswith("mm"):
         return value
     if rest.startswith(("in", '"')) or units is Unit.INCH:

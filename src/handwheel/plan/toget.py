@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from handwheel.plan.names import said
 from handwheel.plan.records import PartPlan
 from handwheel.workshop.records import Workshop
 
@@ -13,7 +14,9 @@ def to_get(plans: tuple[PartPlan, ...], shop: Workshop) -> tuple[str, ...]:
         if not plan.stages:
             continue
         if not plan.stock.is_owned:
-            lines.append(f"bar: {plan.stock.as_named} ({plan.part}), {plan.quantity} off {plan.stock.length_mm:.1f} mm")
+            lines.append(
+                f"bar: {plan.stock.as_named} ({plan.part}), {plan.quantity} off {said(shop.units, plan.stock.length_mm)}"
+            )
         for stage in plan.stages:
             operation = stage.operation
             if operation.holding.kind == "ball collet":

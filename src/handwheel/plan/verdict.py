@@ -21,8 +21,11 @@ def checks_of(plan: PartPlan, part: SolvedPart, shop: Workshop) -> tuple[CheckRe
     for i, stage in enumerate(plan.stages):
         operation = stage.operation
         context = _context(stage, part, shop, i == len(plan.stages) - 1)
-        found.extend(run_checks(stage.before, stage.after, plan.finished, operation.holding, operation.cutter,
-                                operation.cut, context))
+        found.extend(
+            run_checks(
+                stage.before, stage.after, plan.finished, operation.holding, operation.cutter, operation.cut, context
+            )
+        )
     return tuple(found)
 
 
@@ -30,21 +33,32 @@ def _context(stage: Stage, part: SolvedPart, shop: Workshop, is_last: bool) -> C
     operation = stage.operation
     holding, tool = operation.holding, shop.ball_tool
     is_stock = holding.surface == "stock"
-    avoid = tuple((f.left, f.right, f"the {'thread' if f.thread else 'knurl' if f.source.knurl else 'taper'} {f.name}")
-                  for f in part.outside if f.thread or f.source.knurl or f.source.kind is OutsideKind.CONE)
+    avoid = tuple(
+        (f.left, f.right, f"the {'thread' if f.thread else 'knurl' if f.source.knurl else 'taper'} {f.name}")
+        for f in part.outside
+        if f.thread or f.source.knurl or f.source.kind is OutsideKind.CONE
+    )
     reach = next((t.reach_mm for t in shop.tools if t.name == operation.cutter.name), None)
     return CheckContext(
-        part=part.name, operation=operation.number,
-        chuck_clearance_mm=shop.habit("chuck clearance") if holding.kind not in ("collet", "ball collet")
+        part=part.name,
+        operation=operation.number,
+        chuck_clearance_mm=shop.habit("chuck clearance")
+        if holding.kind not in ("collet", "ball collet")
         else COLLET_CLEAR_MM,
-        least_grip_mm=_least_grip(stage, shop), least_grip_share=0.0,
-        free_overhang=shop.habit("free overhang"), greatest_overhang=shop.habit("greatest overhang"),
+        least_grip_mm=_least_grip(stage, shop),
+        least_grip_share=0.0,
+        free_overhang=shop.habit("free overhang"),
+        greatest_overhang=shop.habit("greatest overhang"),
         greatest_with_centre=shop.habit("greatest overhang with centre"),
-        not_to_grip=() if is_stock else avoid, tool_reach_mm=reach,
+        not_to_grip=() if is_stock else avoid,
+        tool_reach_mm=reach,
         swing_beyond_tip_mm=tool.swing_beyond_tip_mm if tool else None,
-        ball_ranges_mm=tool.ranges_mm if tool else (), is_last=is_last,
-        revolves=operation.kind not in BENCH_KINDS and operation.kind != "part off", may_bore_in_grip=True,
-        in_inches=shop.units is Unit.INCH)
+        ball_ranges_mm=tool.ranges_mm if tool else (),
+        is_last=is_last,
+        revolves=operation.kind not in BENCH_KINDS and operation.kind != "part off",
+        may_bore_in_grip=True,
+        in_inches=shop.units is Unit.INCH,
+    )
 
 
 def _least_grip(stage: Stage, shop: Workshop) -> float:

@@ -132,18 +132,23 @@ def _turn(feature: SolvedFeature, toward: Side, length: float) -> Link:
     points = flatten(feature.surface)
     if toward is Side.RIGHT:
         surface = tuple((float(z), float(r)) for z, r in points)
-        return Link(feature, feature.left, feature.right, feature.left_radius, feature.right_radius, feature.centre,
-                    surface)
+        return Link(
+            feature, feature.left, feature.right, feature.left_radius, feature.right_radius, feature.centre, surface
+        )
     surface = tuple((length - float(z), float(r)) for z, r in points[::-1])
     centre = None if feature.centre is None else length - feature.centre
-    return Link(feature, length - feature.right, length - feature.left, feature.right_radius, feature.left_radius,
-                centre, surface)
+    return Link(
+        feature,
+        length - feature.right,
+        length - feature.left,
+        feature.right_radius,
+        feature.left_radius,
+        centre,
+        surface,
+    )
 
 
 def view(part: SolvedPart, toward: Side) -> View:
     """The part as held with that end to the tailstock."""
     links = [_turn(f, toward, part.length) for f in part.outside]
     return View(part, toward, tuple(links if toward is Side.RIGHT else links[::-1]))
-
-
-

@@ -132,8 +132,13 @@ def _from_shape(part: SolvedPart) -> Iterator[Working]:
             yield from _cone(part, feature.name, feature.left_radius, feature.right_radius, feature.half_angle_deg)
     for feature in part.outside:
         if feature.source.kind in (OutsideKind.HOLLOW, OutsideKind.ROUND) and feature.centre is not None:
-            phrase = Phrase(Size.DISTANCE, f"left end to {feature.name} centre", NOWHERE, start=Point(Where.LEFT_END),
-                            end=Point(Where.CENTRE, feature.name))
+            phrase = Phrase(
+                Size.DISTANCE,
+                f"left end to {feature.name} centre",
+                NOWHERE,
+                start=Point(Where.LEFT_END),
+                end=Point(Where.CENTRE, feature.name),
+            )
             if feature.centre > 1e-6:
                 yield Working(phrase, feature.centre, "capability length")
     yield from _holes(part)

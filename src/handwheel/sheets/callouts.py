@@ -16,6 +16,8 @@ SIZE_PT = 8.5
 GAP_MM = 0.55
 LANE_MM = 4.9
 ROW_MM = 5.0
+ROWS = 4
+ROUNDS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,13 +129,13 @@ def _label(callout: Callout, tx: float, ty: float, number: int) -> list[Item]:
     return boxed_text(tx, ty, callout.text, callout.bold, callout.boxed)
 
 
-def _try_callout(placer: Placer, callout: Callout, number: int, rows: int) -> bool:
+def _try_callout(placer: Placer, callout: Callout, number: int, may_cross: bool = False) -> bool:
     shifts = sorted((d * 2.0 for d in range(-32, 33)), key=abs)
-    places = sorted(((row, shift) for row in range(rows) for shift in shifts), key=lambda p: abs(p[1]) + 9.0 * p[0])
+    places = sorted(((row, shift) for row in range(ROWS) for shift in shifts), key=lambda p: abs(p[1]) + 9.0 * p[0])
     for row, shift in places:
         tx, ty = callout.x + shift, placer.top - 4.4 - row * ROW_MM
         leader, segment = _leader(tx, ty + 1.6, callout)
-        if any(_cross(segment, other) for other in placer.leaders):
+        if not may_cross and any(_cross(segment, other) for other in placer.leaders):
             continue
         items = [*_label(callout, tx, ty, number), *leader]
         if placer.fits(items):
@@ -143,18 +145,27 @@ def _try_callout(placer: Placer, callout: Callout, number: int, rows: int) -> bo
     return False
 
 
-def place_callouts(placer: Placer, callouts: Iterable[Callout], rows: int = 4) -> None:
-    """Every callout above the picture, left to right; without room a given one becomes a balloon
-    with a line in the list, a worked-out one is left to its table.
+def place_callouts(placer: Placer, callouts: Iterable[Callout]) -> None:
+    """Every callout above the picture, left to right, those that found no room first in another round.
+
+    What still has none becomes a balloon with a line in the list; a worked-out size is left to its table.
     """
-    for callout in sorted(callouts, key=lambda c: (c.x, c.text)):
-        if _try_callout(placer, callout, 0, rows):
-            continue
-        if callout.boxed:
+    order = sorted(callouts, key=lambda c: (c.x, c.text))
+    failed: list[Callout] = []
+    for turn in range(ROUNDS):
+        kept = (len(placer.items), len(placer.rects), len(placer.lines), len(placer.leaders))
+        failed = [c for c in order if not _try_callout(placer, c, 0)]
+        if not failed or turn == ROUNDS - 1:
+            break
+        for run, length in zip((placer.items, placer.rects, placer.lines, placer.leaders), kept, strict=True):
+            del run[length:]
+        order = [*failed, *(c for c in order if c not in failed)]
+    for callout in failed:
+        if callout.boxed or _try_callout(placer, callout, 0, may_cross=True):
             continue
         number = len(placer.balloons) + 1
         placer.balloons.append(callout.table_text or callout.text)
-        _try_callout(placer, callout, number, rows)
+        _try_callout(placer, callout, number, may_cross=True)
 
 
 def _span_end(span: Span, x: float, y: float, dx: float) -> list[Item]:

@@ -57,8 +57,8 @@ def _part_row(part: SolvedPart, plan: PartPlan | None, unit: Unit, width: float)
     small = small_picture(part, plan, PICTURE_MM, 15.0)
     name = under([
         text_block(part.name, width - PICTURE_MM - 4.0, HEAD_PT, True),
-        text_block(f"{part.quantity} off, {part.material or 'material not said'}", width - PICTURE_MM - 4.0, WORK_PT),
-        text_block(f"blank: {stock_text(plan, unit)}", width - PICTURE_MM - 4.0, WORK_PT),
+        text_block(f"{part.quantity} off, {part.material or 'material not said'}", width - PICTURE_MM - 4.0, DIM_PT),
+        text_block(f"blank: {stock_text(plan, unit)}", width - PICTURE_MM - 4.0, DIM_PT),
         text_block(f"Cannot be made here: {plan.refused}" if plan and plan.refused else "",
                    width - PICTURE_MM - 4.0, WORK_PT, True),
     ])
@@ -94,8 +94,9 @@ def _strip_words(run: Run, width: float, number: int) -> Picture:
     place = Text(width, key.height * 0.72, str(number), DIM_PT, False, "end", True)
     lines = [text_block(run.set_up.title, width, DIM_PT)]
     for part in dict.fromkeys(g.part for g in run.groups):
-        numbers = [str(s.operation.number) for g in run.groups if g.part == part for s in g.stages]
-        lines.append(text_block(f"{part}: {', '.join(dict.fromkeys(numbers))}", width, DIM_PT, True))
+        numbers = [s.operation.number for g in run.groups if g.part == part for s in g.stages]
+        shown = str(numbers[0]) if len(numbers) == 1 else f"{numbers[0]} to {numbers[-1]}"
+        lines.append(text_block(f"{part}: {shown}", width, DIM_PT))
     return under([Picture((*key.items, place), width, key.height), *lines], 0.3)
 
 

@@ -114,7 +114,7 @@ def _operation(operation: Operation, part: SolvedPart) -> dict[str, object]:
         "toward_tailstock": holding.toward_tailstock,
         "axis": _axis(operation, part),
         "grips": {
-            "device": holding.device,
+            "device": holding.kind,
             "from_mm": figure(holding.from_mm),
             "to_mm": figure(holding.to_mm),
             "surface": holding.surface,

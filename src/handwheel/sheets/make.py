@@ -89,7 +89,7 @@ def stage_name(part: PartPlan, stage: Stage) -> str:
 
 def stage_svg(stage: Stage, unit: Unit) -> str:
     """One stage's drawing on its own."""
-    picture = stage_picture([stage], unit, STAGE_WIDTH_MM)
+    picture = stage_picture([stage], unit, STAGE_WIDTH_MM, says_ends=True)
     margin = STAGE_MARGIN_MM
     items = [moved(item, margin, margin) for item in picture.items]
     operation = stage.operation

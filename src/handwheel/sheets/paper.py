@@ -13,7 +13,7 @@ SIZES_MM = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 LEFT_MM, TOP_MM, RIGHT_MM, BOTTOM_MM = 16.0, 14.0, 12.0, 11.0
 PAD_MM = 4.0
 STRIP_MM = 10.0
-FRAME_PT, DIM_PT, WORK_PT, READ_PT, HEAD_PT = 7.5, 8.5, 10.0, 18.0, 14.0
+FRAME_PT, DIM_PT, WORK_PT, READ_PT, HEAD_PT = 7.5, 8.5, 10.0, 16.0, 14.0
 EXAMPLE_TEXT = "Example workshop: these readings are not for your wheels."
 
 

@@ -14,8 +14,8 @@ from handwheel.sheets.numbers import both, length, limits
 from handwheel.sheets.paper import DIM_PT, READ_PT, WORK_PT, beside, line_mm, text_block, under
 from handwheel.sheets.primitives import Box, Item, Line, LineType, Solid, Text, TickBox, arrowhead
 
-WHEEL_MM, WAY_MM, FIGURES_MM, MAKES_MM = 33.0, 28.0, 37.0, 36.0
-CELL_MM = 13.0
+WHEEL_MM, WAY_MM, FIGURES_MM, MAKES_MM = 33.0, 26.5, 41.0, 36.0
+CELL_MM = 12.3
 BOX_MM = 7.0
 MADE_MM = 6.2
 TICK_MM = 4.6
@@ -57,15 +57,15 @@ def _figure_runs(reading: Reading) -> list[tuple[str, float, bool]]:
 def figures_block(reading: Reading, width: float) -> Picture:
     """Whole turns and the final line, large; on two lines where one is too narrow. [mm]"""
     items: list[Item] = []
-    x, y, lines = 0.0, 6.6, 1
+    x, y, lines = 0.0, 5.6, 1
     for k, (text, size, bold) in enumerate(_figure_runs(reading)):
         wide = text_width_mm(text, size, bold)
-        ahead = wide + (9.0 if bold else 0.0)
+        ahead = wide + (6.0 if bold else 0.0)
         if k and bold and x + ahead > width:
-            x, y, lines = 0.0, y + 8.2, lines + 1
+            x, y, lines = 0.0, y + 7.2, lines + 1
         items.append(Text(x, y, text, size, bold))
-        x += wide + (1.0 if bold else 2.4)
-    return Picture(tuple(items), width, 8.2 * lines)
+        x += wide + (0.9 if bold else 1.8)
+    return Picture(tuple(items), width, 7.2 * lines)
 
 
 def _sense(reading: Reading) -> str:
@@ -119,31 +119,32 @@ def row_head(width: float) -> Picture:
 
 
 def reading_row(reading: Reading, copies: Sequence[int], unit: Unit, width: float, name: str) -> Picture:
-    """Wheel, zero, way, figures, what it makes, boxes; a note below. [mm]"""
+    """Wheel and zero, way, figures with a note under them, what it makes, boxes. [mm]"""
     wheel = under([
         text_block(reading.wheel, WHEEL_MM - 3.0, WORK_PT, True),
-        text_block(f"zero: {reading.zero}", WHEEL_MM - 3.0, DIM_PT),
+        text_block(reading.zero, WHEEL_MM - 3.0, DIM_PT),
     ])
     x = WHEEL_MM
     cells: list[tuple[float, Picture]] = [(0.0, wheel)]
     if reading.is_dialled:
         arrow = Picture(tuple(way_arrow(reading.way, 0.0, 4.4)), 8.0, 8.6)
         words = under([
-            text_block(reading.way, WAY_MM - 10.0, DIM_PT, True),
+            text_block(reading.way, WAY_MM - 9.0, DIM_PT, True),
             text_block(_sense(reading), WAY_MM - 9.0, DIM_PT),
         ])
-        way = beside([(0.0, arrow), (9.0, words)])
-        cells += [(x, way), (x + WAY_MM, figures_block(reading, FIGURES_MM - 2.0))]
+        way = beside([(0.0, arrow), (8.6, words)])
+        dial = beside([(0.0, way), (WAY_MM, figures_block(reading, FIGURES_MM - 1.5))])
+        note = text_block(reading.note, WAY_MM + FIGURES_MM - 3.0, DIM_PT)
+        cells.append((x, under([dial, note], 0.4)))
     else:
-        cells.append((x, text_block(reading.text, WAY_MM + FIGURES_MM - 3.0, DIM_PT)))
+        said = f"{reading.text} {reading.note}"
+        cells.append((x, text_block(said, WAY_MM + FIGURES_MM - 3.0, DIM_PT)))
     x += WAY_MM + FIGURES_MM
     if reading.makes:
         cells.append((x, makes_block(reading.makes, unit, MAKES_MM - 2.0)))
     x += MAKES_MM
     cells.append((x, copies_block(copies, name, reading.makes is not None, width - x)))
-    row = beside(cells)
-    note = text_block(reading.note, width, DIM_PT) if reading.note else Picture((), 0.0, 0.0)
-    whole = under([row, note], 0.8)
+    whole = beside(cells)
     rule = Line(0.0, whole.height + 0.9, width, whole.height + 0.9, LineType.RULE)
     return Picture((*(moved(i, 0.0, 0.3) for i in whole.items), rule), width, whole.height + 1.3)
 

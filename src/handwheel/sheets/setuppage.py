@@ -104,7 +104,7 @@ def _opening(run: Run, place: str, width: float) -> Picture:
     again = " (the same setting again)" if run.again else ""
     title = under([
         text_block(f"{run.set_up.title or 'Set-up'}{again}", width - wide - 6.0, HEAD_PT, True),
-        text_block(f"{place}. Small circle: datum. Stippled: comes off.", width - wide - 6.0, WORK_PT),
+        text_block(f"{place}. Headstock at the left; small circle: datum; stippled: comes off.", width - wide - 6.0, WORK_PT),
     ], 0.6)
     head = beside([(0.0, badge), (wide + 5.0, title)])
     return under([head, _settings(run, width)], 1.6)
@@ -150,20 +150,24 @@ def _group_blocks(group: Group, shop: Shop, width: float, is_close: bool) -> lis
     items: list[Item] = [Band(0, -0.4, width, height, False), *(moved(i, 2.0, 0.0) for i in name.items), ticket]
     bar = Picture((*items, *(moved(i, taken, 0.9) for i in held.items)), width, height)
     readable = [s for s in group.stages if (group.part, s.operation.number) in shop.can_be_read]
-    head = [bar]
+    has_readings = any(shop.readings.get((group.part, s.operation.number)) for s in readable)
+    columns = [row_head(width)] if has_readings else []
+    first = group.stages[0].operation
     if readable and _shows_a_cut(readable):
-        head.append(_drawn(readable, shop.unit, width, is_close))
-    if any(shop.readings.get((group.part, s.operation.number)) for s in readable):
-        head.append(row_head(width))
-    blocks = [under(head, 1.2)]
-    for stage in group.stages:
-        blocks += _operation_blocks(stage.operation, group, shop, width)
-    return blocks
+        if is_close and readable[0] is group.stages[0]:
+            room = width * 0.56
+            drawn = _drawn(readable, shop.unit, room, CLOSE_MM)
+            pair = beside([(0.0, drawn), (room + 3.0, _title(first, width - room - 3.0, True))])
+            blocks = [under([bar, pair, *columns], 1.2), *_rows_of(first, group, shop, width)]
+            return blocks + [b for s in group.stages[1:] for b in _operation_blocks(s.operation, group, shop, width)]
+        columns = [_drawn(readable, shop.unit, width, DRAWN_MM), *columns]
+    blocks = [under([bar, *columns], 1.2)]
+    return blocks + [b for s in group.stages for b in _operation_blocks(s.operation, group, shop, width)]
 
 
-def _drawn(stages: Sequence[Stage], unit: Unit, width: float, is_close: bool) -> Picture:
-    """The stage drawing, and beside it what found no place on it."""
-    picture = stage_picture(stages, unit, width, CLOSE_MM if is_close else DRAWN_MM)
+def _drawn(stages: Sequence[Stage], unit: Unit, width: float, height: float) -> Picture:
+    """The stage drawing in the middle of its room, and under it what found no place on it."""
+    picture = stage_picture(stages, unit, width, height)
     shift = max(0.0, (width - picture.width) / 2)
     centred = Picture(tuple(moved(i, shift, 0.0) for i in picture.items), width, picture.height)
     listed = [text_block(f"{k + 1}: {text}", width, DIM_PT) for k, text in enumerate(picture.balloons)]
@@ -185,32 +189,39 @@ def _held_text(operation: Operation) -> str:
     return f"In the {holding.device}{grip}, {end}"
 
 
-def _title(operation: Operation, width: float) -> Picture:
-    """Number, kind, tool and speed; the reason under them; the caution beside, with its sign."""
+def _title(operation: Operation, width: float, stacked: bool = False) -> Picture:
+    """Number, kind, tool and speed; the reason after them; the caution with its sign beside, or below if `stacked`."""
     tool = operation.cutter.name
     to_get = "" if operation.cutter.owned or not tool else " (to get)"
     what = "  ·  ".join(filter(None, (operation.kind, f"{tool}{to_get}" if tool else "", operation.speed_text)))
-    wide = width * 0.56 if operation.caution else width
-    number = text_block(str(operation.number), 11.0, WORK_PT + 2.0, True)
+    wide = width if stacked or not operation.caution else width * 0.56
+    number = text_block(str(operation.number), 9.0, WORK_PT + 2.0, True)
     words = under([
-        text_block(what, wide - 13.0, WORK_PT, True),
-        text_block(operation.why.text, wide - 13.0, DIM_PT, False, True),
-        text_block(operation.note, wide - 13.0, DIM_PT, True),
+        text_block(what, wide - 11.0, WORK_PT, True),
+        text_block(operation.why.text, wide - 11.0, DIM_PT, False, True),
+        text_block(operation.note, wide - 11.0, DIM_PT),
     ])
-    cells = [(0.0, number), (11.0, words)]
-    if operation.caution:
-        cells.append((wide, caution_block(operation.caution, width - wide)))
-    return beside(cells)
+    told = beside([(0.0, number), (9.0, words)])
+    if not operation.caution:
+        return told
+    if stacked:
+        return under([told, caution_block(operation.caution, width)], 1.2)
+    return beside([(0.0, told), (wide, caution_block(operation.caution, width - wide))])
 
 
 def _operation_blocks(operation: Operation, group: Group, shop: Shop, width: float) -> list[Picture]:
+    """An operation's title joined to its first row, then its other rows."""
+    rows = _rows_of(operation, group, shop, width)
+    return [under([_title(operation, width), rows[0]], 1.0), *rows[1:]]
+
+
+def _rows_of(operation: Operation, group: Group, shop: Shop, width: float) -> list[Picture]:
+    """The readings, sums or plain tick boxes of an operation, or why there are none."""
     key = (group.part, operation.number)
-    title = _title(operation, width)
     if operation.refused:
-        return [under([title, caution_block(f"Not possible here: {operation.refused}", width)], 1.0)]
+        return [caution_block(f"Not possible here: {operation.refused}", width)]
     if key not in shop.can_be_read:
-        return [under([title, text_block("No readings: an operation before this one cannot be done.", width)], 1.0)]
-    head = [title]
+        return [text_block("No readings: an operation before this one cannot be done.", width)]
     name = f"{group.part} {operation.number}"
     rows = [
         reading_row(reading, group.copies, shop.unit, width, f"{name} act {k + 1}")
@@ -219,7 +230,4 @@ def _operation_blocks(operation: Operation, group: Group, shop: Shop, width: flo
     for asked in operation.sums:
         strip = make_strip(asked, wheel_of(shop.workshop, asked.wheel), shop.workshop.units)
         rows.append(sum_block(asked, strip, group.copies, shop.unit, width))
-    if not rows:
-        rows = [copies_block(group.copies, name, False, width)]
-        return [under([*head, *rows], 1.2)]
-    return [under([*head, rows[0]], 1.2), *rows[1:]]
+    return rows or [copies_block(group.copies, name, False, width)]

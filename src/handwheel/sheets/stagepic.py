@@ -54,7 +54,7 @@ def _window(stages: Sequence[Stage]) -> tuple[float, float]:
 def _view(stages: Sequence[Stage], width: float, height: float) -> View:
     low, high = _window(stages)
     radius = max(float(stages[0].before.outer[:, 1].max()), 1e-3)
-    scale = min((width - 26.0) / max(high - low, 1e-3), height / (2 * radius), GREATEST_SCALE)
+    scale = min((width - 32.0) / max(high - low, 1e-3), height / (2 * radius), GREATEST_SCALE)
     return View(low, high, scale, stages[0].operation.holding.toward_tailstock == "left")
 
 
@@ -207,19 +207,24 @@ def _labels(view: View) -> list[Item]:
     """Which way the page is held."""
     return [
         Text(-6.0, 1.0, "headstock", LABEL_PT, False, "end", True),
-        Text(view.width + 16.0, 1.0, "tailstock", LABEL_PT, False, "start", True),
+        Text(view.width + 13.0, 1.0, "tailstock", LABEL_PT, False, "start", True),
     ]
 
 
-def stage_picture(stages: Sequence[Stage], unit: Unit, width: float, height: float = 34.0) -> Picture:
-    """One drawing for stages that follow each other in one holding: metal before the first, after the last. [mm]"""
+def stage_picture(
+    stages: Sequence[Stage], unit: Unit, width: float, height: float = 34.0, says_ends: bool = False
+) -> Picture:
+    """One drawing for stages that follow each other in one holding: metal before the first, after the last.
+
+    `says_ends`: with the words headstock and tailstock at its sides. [mm]
+    """
     view = _view(stages, width, height)
     first, last = stages[0].before, stages[-1].after
     items: list[Item] = [*to_come_off(first, last, view), *body(last, view, True, hatch_spacing(view, last))]
     items += [*_jaws(stages, view), *_centre(stages, view), *_tool(stages, view), centre_line(view)]
     _, top, _, bottom = box_of(items)
     placer = Placer(-width / 2 + view.width / 2, width / 2 + view.width / 2, top, bottom)
-    labels = _labels(view)
+    labels = _labels(view) if says_ends else []
     placer.occupy(labels)  # the drawing itself lies between top and bottom, where nothing is placed
     place_spans(placer, _stations(stages, view, unit))
     place_callouts(placer, _diameters(stages, view, unit))

@@ -1,0 +1,167 @@
+"""The ends of the work: the blank sawn, ends faced, the stub that carries a centre, and its taking off."""
+
+from __future__ import annotations
+
+import math
+
+from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, cutter_of, length_makes, square_cutter
+from handwheel.plan.caution import caution_for
+from handwheel.plan.names import said
+from handwheel.plan.records import Move, Setting, Stock, Sum, Why
+from handwheel.stages.records import Bore, Cutter, Holding, NoCut, Truncate
+
+
+def saw_blank(bench: Bench, stock: Stock) -> None:
+    """The blank off the bar, with what saw and wander take."""
+    name = "blank length"
+    kerf = bench.shop.habit("saw kerf") + bench.shop.habit("saw wander") * stock.diameter_mm / 25.0
+    why = Why(
+        "blank-first",
+        (),
+        f"bar {stock.as_named}: finished length, facing, what the chuck grips; allow "
+        f"{said(bench.shop.units, kerf)} more for kerf and wander",
+    )
+    sums = (Sum("bar sawn, length as measured", stock.length_mm, "over by", "none", True),)
+    vice = Holding(
+        "vice",
+        "vice",
+        bench.holding.from_mm,
+        bench.holding.to_mm,
+        "stock",
+        bench.holding.toward_tailstock,
+        bench.holding.face_mm,
+    )
+    bench.must(
+        "blank",
+        "longer bar",
+        bench.attempt(
+            "saw",
+            NoCut(),
+            Cutter("hacksaw or bandsaw", "saw", NO_CUTTER.outline),
+            why,
+            setting="saw",
+            caution=caution_for("saw"),
+            sums=sums,
+            note=f"saw {name} {said(bench.shop.units, stock.length_mm)}",
+            holding=vice,
+        ),
+    )
+
+
+def face_end(bench: Bench, is_pole: bool, stub: float) -> None:
+    """The end toward the tailstock faced: true, to length, or with what a ball or a stub wants beyond it."""
+    target = bench.view.length
+    target += bench.shop.habit("ball end allowance") if is_pole else stub
+    free = bench.free_u()
+    if free - target < 1e-6:
+        return
+    low, high = bench.view.span(-1e4, target)
+    knife = next((t for t in bench.shop.tools if t.kind == "knife"), None)
+    if knife is None:
+        raise CannotMakeError("end", "the workshop has no knife tool to face with", "a right-hand knife tool")
+    datum, _ = bench.free_end()
+    is_length = not is_pole and stub == 0.0 and bench.holding.surface != "stock"
+    what = "overall length" if is_length else f"{datum} faced true"
+    phrase = "overall length" if is_length else f"allowance off the {datum}"
+    why = Why(
+        "face-first",
+        (),
+        "the sawn end is faced so that lengths can be touched off it"
+        if not is_length
+        else "faced to length from the finished end",
+    )
+    makes = length_makes(phrase, bench.view.length if is_length else free - target)
+    moves = (Move("top slide", "toward the headstock", f"touched on the {datum} as it stands", free - target, makes),)
+    sums = (Sum("overall length as measured", bench.view.length, "take off", "top slide", True),) if is_length else ()
+    bench.must(
+        "end",
+        "more to face off",
+        bench.attempt(
+            "face",
+            Truncate(low, high),
+            cutter_of(knife, bench.view),
+            why,
+            caution=caution_for("face"),
+            moves=() if is_length else moves,
+            sums=sums,
+            note=what,
+        ),
+    )
+
+
+def centre_stub(bench: Bench, stub: float) -> None:
+    """A centre in the end of the stub."""
+    end = bench.view.links[-1]
+    radius = min(1.6, 0.8 * min(end.r1, end.least))
+    if radius < 0.8:
+        raise CannotMakeError(end.name, f"{end.name} is too thin for a centre", "a shorter overhang")
+    free = bench.free_u()
+    depth = min(stub - 3.0, radius / math.tan(math.radians(30.0)) + 1.0)
+    mouth = depth - 1.0
+    points = [(free - depth, 0.0), (free - depth, 0.4 * radius), (free - mouth, 0.4 * radius), (free, radius)]
+    cutter = Cutter("centre drill", "centre drill", bench.view.outline([(0.0, 0.0), (depth, radius), (depth, 0.0)]))
+    why = Why(
+        "centre-for-slender-work",
+        (end.name,),
+        "the work stands out too far for its thickness; a stub with a centre carries it and comes off last",
+    )
+    settings = (
+        Setting(
+            "holding",
+            "running centre in the tailstock, just firm; try again when the work is warm",
+            "heat; moving the tailstock",
+        ),
+    )
+    bench.must(
+        end.name,
+        "a smaller centre drill",
+        bench.attempt(
+            "centre",
+            Bore(bench.view.profile(points)),
+            cutter,
+            why,
+            caution=caution_for("centre"),
+            settings=settings,
+            moves=(
+                Move(
+                    "tailstock",
+                    "toward the headstock",
+                    "touched on the end",
+                    depth,
+                    length_makes("depth of the centre", depth),
+                ),
+            ),
+        ),
+    )
+
+
+def stub_off(bench: Bench, stub: float) -> None:
+    """The stub with its centre parted off."""
+    bench.holding = replace(bench.holding, centre_mm=None)
+    low, high = bench.view.span(-1e4, bench.view.length)
+    width = min((t.width_mm for t in bench.shop.tools if t.kind == "parting" and t.width_mm), default=1.5)
+    cutter = square_cutter(bench.view, width, 14.0, "left", f"parting tool {width:g} mm", True)
+    datum = bench.touched()
+    moves = (
+        Move(
+            "carriage",
+            "toward the headstock",
+            f"touched on the {datum}",
+            bench.free_u() - bench.view.length,
+            length_makes(f"{datum} to the finished end", stub),
+            "set by the left corner of the tool",
+        ),
+    )
+    bench.must(
+        "stub",
+        "saw it off and face",
+        bench.attempt(
+            "part off",
+            Truncate(low, high),
+            cutter,
+            Why("stub-off-last", (), "the stub with the centre comes off"),
+            caution=caution_for("part off"),
+            moves=moves,
+            setting=bench.stages[-1].operation.set_up if bench.stages else "",
+        ),
+    )
