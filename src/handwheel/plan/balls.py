@@ -138,7 +138,8 @@ def _relief(bench: Bench, link: Link, tool: BallTool) -> None:
         "relief-behind-ball",
         (link.name,),
         f"room for the bit behind {link.name}: {said(bench.shop.units, width)} wide, from the "
-        f"{said(bench.shop.units, tool.bit_width_mm)} bit swept to full bar height; the floor is the largest finished diameter within it",
+        f"{said(bench.shop.units, tool.bit_width_mm)} bit swept to full bar height; "
+        "the floor is the largest finished diameter within it",
     )
     moves = (
         Move(
