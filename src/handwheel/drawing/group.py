@@ -10,9 +10,10 @@ from dataclasses import dataclass, field
 
 from handwheel.base.faults import Fault, Notice
 from handwheel.drawing.ad import Scalar, size_of
+from handwheel.drawing.build import build_shape
 from handwheel.drawing.junctions import Equation, Fn, shape_equations
 from handwheel.drawing.measures import equation, measure
-from handwheel.drawing.shape import NoSense, Shape, Unknowns, Vector, build_shape
+from handwheel.drawing.shape import NoSense, Shape, Unknowns, Vector
 from handwheel.drawing.tolerances import Limits, general_limits, written_limits
 from handwheel.job.records import (
     Assembly,

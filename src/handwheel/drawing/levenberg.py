@@ -44,15 +44,17 @@ def _step(f: Array, jac: Array, damp: Array) -> Array:
     length: Array = np.sqrt((jac * jac).sum(axis=1))
     scale = np.maximum(length, 1e-3 * np.maximum(length.max(axis=1, keepdims=True), 1e-12))
     scaled = jac / scale[:, None, :]
+    if m < p:  # least step: J' (J J' + damp)^-1 f keeps its accuracy where J' J is singular
+        raised = np.einsum("kmp,kqp->kmq", scaled, scaled) + np.eye(m) * (damp + 1e-14)[:, None, None]
+        pull: Array = _solve(raised, -f)
+        return np.asarray(np.einsum("kmp,km->kp", scaled, pull) / scale, dtype=np.float64)
+    raised = np.einsum("kmp,kmq->kpq", scaled, scaled) + np.eye(p) * (damp + 1e-14)[:, None, None]
+    step: Array = _solve(raised, -np.asarray(np.einsum("kmp,km->kp", scaled, f)))
     if m == p:
         plain = _solve(scaled, -f)
         small = (damp < 2e-3) & np.isfinite(plain).all(axis=1) & (np.abs(plain).max(axis=1) < 1e6)
-    else:
-        plain, small = np.zeros((count, p)), np.zeros(count, dtype=bool)
-    normal: Array = np.asarray(np.einsum("kmp,kmq->kpq", scaled, scaled), dtype=np.float64)
-    normal[:, np.arange(p), np.arange(p)] += damp[:, None] + 1e-14
-    damped = _solve(normal, -np.einsum("kmp,km->kp", scaled, f))
-    return np.asarray(np.where(small[:, None], plain, damped) / scale, dtype=np.float64)
+        step[small] = plain[small]
+    return np.asarray(step / scale, dtype=np.float64)
 
 
 def _solve(matrix: Array, right: Array) -> Array:

@@ -21,6 +21,8 @@ Array = NDArray[np.float64]
 STILL = 1e-9
 """A share of a size smaller than this moves nothing."""
 ROUNDS = 4
+NEAREST = 1e-13
+"""How near, as a share of the way, a corner without a shape is approached."""
 
 
 @dataclass
@@ -224,24 +226,23 @@ def _residuals(way: Leeway, x: Array, moved: Array) -> Array:
 
 
 def _walk(way: Leeway, moved: Array) -> tuple[Array, bool]:
-    """Go to a corner by steps, halving them where the shape is lost; the farthest that has a shape."""
+    """Go to a corner by steps, halving where the shape is lost; the farthest that has a shape."""
     here = np.array(way.v[1 : way.count])
-    at, stride = 0.0, 0.25
-    while at < 1.0 and stride > 1e-4:
+    at, stride = 0.0, 0.5
+    while at < 1.0 and stride > NEAREST:
         aim = min(1.0, at + stride)
         there, good = _newton(way, here, moved * aim)
         if good:
             here, at = there, aim
-            stride *= 1.5
         else:
             stride *= 0.5
-    return here, at >= 1.0
+    return here, at >= 1.0 - 1e3 * NEAREST
 
 
 def _newton(way: Leeway, x: Array, moved: Array) -> tuple[Array, bool]:
     reach = 0.3 * (1.0 + np.abs(x).max())
     start = x
-    for _ in range(30):
+    for _ in range(15):
         f, jac, _ = _jacobian(way, x[:, None], moved[:, None])
         step = np.linalg.lstsq(jac[0], -f[:, 0], rcond=1e-13)[0]
         x = x + step

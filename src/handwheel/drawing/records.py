@@ -115,18 +115,20 @@ class SolvedFeature:
 
     @property
     def name(self) -> str:
+        """Its name in the drawing."""
         return self.source.name
 
     @property
     def length(self) -> float:
+        """Left to right. [mm]"""
         return self.right - self.left
 
     @property
     def greatest_radius(self) -> float:
         """Greatest radius reached between left and right."""
-        if self.arc_radius is not None and self.centre is not None and self.left <= self.centre <= self.right:
-            if self.surface and isinstance(self.surface[0], Arc) and self.surface[0].bulges:
-                return (self.centre_radius or 0.0) + self.arc_radius
+        is_bulge = bool(self.surface) and isinstance(self.surface[0], Arc) and self.surface[0].bulges
+        if is_bulge and self.centre is not None and self.left <= self.centre <= self.right:
+            return (self.centre_radius or 0.0) + (self.arc_radius or 0.0)
         return max(self.left_radius, self.right_radius)
 
 
@@ -148,6 +150,7 @@ class SolvedHole:
 
     @property
     def name(self) -> str:
+        """Its name in the drawing."""
         return self.source.name
 
 
@@ -165,6 +168,7 @@ class SolvedAcross:
 
     @property
     def name(self) -> str:
+        """Its name in the drawing."""
         return self.source.name
 
 

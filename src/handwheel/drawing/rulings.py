@@ -11,8 +11,8 @@ from handwheel.drawing.group import Group
 from handwheel.drawing.guess import known_sizes, spread_radius
 from handwheel.drawing.junctions import is_corner, is_flat
 from handwheel.drawing.measures import ANGLES
-from handwheel.drawing.shape import Across, Cut, Outside, Shape
-from handwheel.job.records import InsideKind, OutsideKind, Side, Size
+from handwheel.drawing.shape import Across, Cut, Inside, Outside, Shape
+from handwheel.job.records import InsideKind, OutsideKind, Point, Side, Size, Where
 
 ORDER_MM = 1e-9
 
@@ -97,6 +97,38 @@ def deciding_links(shape: Shape) -> list[Outside]:
     """The links whose narrowing an equation rests on."""
     by_angle = {d.phrase.feature for d in shape.part.dimensions if d.phrase.size in ANGLES and not d.value.auxiliary}
     return [k for k in shape.outside if is_transparent(k) or (not k.is_curve and k.source.name in by_angle)]
+
+
+def facing(shape: Shape, point: Point, v: Sequence[float]) -> int:
+    """Which way the face at a point looks: +1 to the right, -1 to the left, 0 where there is none to tell."""
+    if point.where in (Where.LEFT_END, Where.RIGHT_END):
+        return -1 if point.where is Where.LEFT_END else 1
+    feature = shape.features.get(point.feature)
+    if isinstance(feature, Inside):
+        return -feature.way
+    if not isinstance(feature, Outside) or point.where not in (Where.LEFT, Where.RIGHT):
+        return 0
+    k = feature.index + (1 if point.where is Where.RIGHT else 0)
+    if k == 0 or k == len(shape.outside):
+        return -1 if k == 0 else 1
+    one, two = shape.outside[k - 1].end(v, Side.RIGHT), shape.outside[k].end(v, Side.LEFT)
+    if abs(one - two) < EQUAL_MM:
+        return 0
+    return 1 if one > two else -1
+
+
+def parts_to_turn(group: Group, v: Sequence[float]) -> list[tuple[int, str]]:
+    """Parts, by assembly, that must lie the other way round for the faces of a seat to look at each other."""
+    found = []
+    for i, placed in enumerate(group.assemblies):
+        first = next(iter(placed.offset), "")
+        for seat in placed.source.seats:
+            one, two = seat.moving, seat.fixed
+            looks = facing(group.shape(one.part), one, v) * placed.direction[one.part]
+            meets = facing(group.shape(two.part), two, v) * placed.direction[two.part]
+            if looks * meets > 0:
+                found.append((i, one.part if one.part != first else two.part))
+    return found
 
 
 def broken_rulings(group: Group, v: Sequence[float]) -> list[Broken]:

@@ -8,7 +8,14 @@ from dataclasses import dataclass, field
 from handwheel.base.tolerance import EQUAL_MM
 from handwheel.drawing.group import Given, Group
 from handwheel.drawing.junctions import Equation
-from handwheel.drawing.rulings import Broken, broken_rulings, deciding_links, first_narrowing, ruled_narrowing
+from handwheel.drawing.rulings import (
+    Broken,
+    broken_rulings,
+    deciding_links,
+    first_narrowing,
+    parts_to_turn,
+    ruled_narrowing,
+)
 from handwheel.drawing.solve import Attempt, attempt
 from handwheel.job.records import Size
 
@@ -201,6 +208,11 @@ def _wanted(group: Group, result: Settled) -> list[Choice]:
                 shape.narrow[feature] = ruled
                 asked.append(_choice(group))
                 shape.narrow[feature] = -ruled
+    for i, part in parts_to_turn(group, result.v):
+        placed = group.assemblies[i]
+        placed.direction[part] *= -1
+        asked.append(_choice(group))
+        placed.direction[part] *= -1
     return asked
 
 

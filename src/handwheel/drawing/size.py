@@ -9,9 +9,10 @@ from handwheel.drawing.group import build_group, no_sense_fault, tied_groups
 from handwheel.drawing.limits import Leeway, make_leeway
 from handwheel.drawing.records import Answer, Drawing, SolvedAssembly, SolvedPart, State
 from handwheel.drawing.report import answer, solved_parts
-from handwheel.drawing.settle import settle
+from handwheel.drawing.settle import Settled, settle
 from handwheel.drawing.shape import NoSense
 from handwheel.drawing.state import judge, worst
+from handwheel.drawing.tolerances import Limits, written_limits
 from handwheel.job.records import Job, Phrase
 
 UNSOLVED = (State.CONTRADICTORY, State.UNDER_DIMENSIONED, State.AMBIGUOUS)
@@ -41,6 +42,7 @@ def size_job(job: Job, questions: Sequence[tuple[str, Phrase]] = ()) -> Drawing:
         states.update(found)
         if settled.v is None or settled.loose or any(s in UNSOLVED for s in found.values()):
             continue
+        faults += look_up_classes(settled)
         way = make_leeway(settled)
         made, together, lost = solved_parts(way, found)
         parts.update((p.name, p) for p in made)
@@ -59,6 +61,22 @@ def size_job(job: Job, questions: Sequence[tuple[str, Phrase]] = ()) -> Drawing:
         answers=tuple(answers),
         questions_unanswered=tuple(unanswered),
     )
+
+
+def look_up_classes(settled: Settled) -> list[Fault]:
+    """Give sizes that follow another and have an ISO 286 class their limits, now that the size is known."""
+    group, v = settled.group, settled.v
+    found: list[Fault] = []
+    for given in group.givens:
+        tolerance = given.dimension.value.tolerance
+        if v is None or given.dimension.value.follow is None or tolerance is None or not tolerance.iso286:
+            continue
+        limits = written_limits(given.dimension, abs(float(group.measured(given.dimension.phrase, given.part)(v))))
+        if isinstance(limits, Limits):
+            given.limits = limits
+        else:
+            found.append(limits)
+    return found
 
 
 def _lost(part: SolvedPart) -> Notice:

@@ -19,6 +19,7 @@ def cannot_yet(drawn: Part) -> str:
         return f"{cut.name}: a {cut.kind.value} cut into another feature is not planned yet"
     for across in drawn.across:
         plain = across.kind in (AcrossKind.HOLE, AcrossKind.FLAT) and across.face is None and not across.square_to
+        plain = plain and across.thread is None and across.count == 1
         if not plain or across.leaning_deg:
             return f"{across.name}: only straight cross holes and flats are planned yet"
     return ""
@@ -41,76 +42,37 @@ def _stage(last: Stage, across: SolvedAcross, part: SolvedPart, made: tuple[str,
     around = f"{float(across.source.around_deg):g}° round from the part's mark"
     left, right = grip_beside(across, part)
     holding = replace(
-        last.operation.holding,
-        device="vice, vee packing",
-        kind="vice",
-        from_mm=left,
-        to_mm=right,
-        surface="finished work",
-        centre_mm=None,
-    )
+        last.operation.holding, device="vice, vee packing", kind="vice", from_mm=left, to_mm=right,
+        surface="finished work", centre_mm=None)  # fmt: skip
     along = length_makes(f"left end to {name} centre", across.centre)
-    moves = [
-        Move(
-            "mill table, along",
-            "away from the end",
-            "edge found on the left end",
-            across.centre,
-            along,
-            "finder's half diameter taken off",
-        )
-    ]
-    if is_hole:
-        size = across.sizes.get("diameter", 0.0)
-        cutter = Cutter(f"drill Ø {said(units, size)}", "drill", NO_CUTTER.outline, False)
-        words = f"Ø {said(units, size)}"
-        moves.append(
-            Move(
-                "mill head, down",
-                "in",
-                "touched on the work",
-                across.sizes.get("depth", 0.0) or 2 * max(f.greatest_radius for f in part.outside),
-                diameter_makes(f"{name} diameter", size / 2),
-            )
-        )
-    else:
-        height = across.sizes.get("from axis", 0.0)
-        host = next((f for f in part.outside if f.name == across.source.on), None)
-        start = host.greatest_radius if host else height
-        cutter, words = Cutter("end mill", "end mill", NO_CUTTER.outline), f"{said(units, height)} from the axis"
-        moves.append(
-            Move(
-                "mill head, down",
-                "in",
-                "touched on the work",
-                start - height,
-                length_makes(f"{name} from axis", height),
-            )
-        )
-    settings = (
-        Setting("holding", f"part lies level, {around}; cross centre found from both sides", "moving the vice"),
-    )
-    note = "right through; ease off at breakthrough" if across.source.is_through else ""
+    place = Move("mill table, along", "away from the end", "edge found on the left end", across.centre, along,
+                 "finder's half diameter taken off")  # fmt: skip
+    cutter, words, down = _hole(across, part, units) if is_hole else _flat(across, part, units)
+    turned = Setting("holding", f"part lies level, {around}; cross centre found from both sides", "moving the vice")
     operation = Operation(
-        last.operation.number + 10,
-        part.name,
-        kind,
-        "mill or drill",
-        holding,
-        cutter,
-        NoCut(),
-        "left end",
-        0.0,
-        Why("across-when-turned", (name,), f"{name}: {words}, {around}"),
-        caution_for(kind),
-        moves=tuple(moves),
-        settings=settings,
-        features=(name,),
-        across_made=made,
-        note=note,
-        axis_through=f"{name} centre",
-    )
+        last.operation.number + 10, part.name, kind, "mill or drill", holding, cutter, NoCut(), "left end", 0.0,
+        Why("across-when-turned", (name,), f"{name}: {words}, {around}"), caution_for(kind), moves=(place, down),
+        settings=(turned,), features=(name,), across_made=made, axis_through=f"{name} centre",
+        note="right through; ease off at breakthrough" if across.source.is_through else "")  # fmt: skip
     return Stage(operation, last.after, last.after)
+
+
+def _hole(across: SolvedAcross, part: SolvedPart, units: Unit) -> tuple[Cutter, str, Move]:
+    size = across.sizes.get("diameter", 0.0)
+    depth = across.sizes.get("depth", 0.0) or 2 * max(f.greatest_radius for f in part.outside)
+    words = f"Ø {said(units, size)}"
+    down = Move("mill head, down", "in", "touched on the work", depth,
+                diameter_makes(f"{across.name} diameter", size / 2))  # fmt: skip
+    return Cutter(f"drill {words}", "drill", NO_CUTTER.outline, False), words, down
+
+
+def _flat(across: SolvedAcross, part: SolvedPart, units: Unit) -> tuple[Cutter, str, Move]:
+    height = across.sizes.get("from axis", 0.0)
+    host = next((f for f in part.outside if f.name == across.source.on), None)
+    start = host.greatest_radius if host else height
+    down = Move("mill head, down", "in", "touched on the work", start - height,
+                length_makes(f"{across.name} from axis", height))  # fmt: skip
+    return Cutter("end mill", "end mill", NO_CUTTER.outline), f"{said(units, height)} from the axis", down
 
 
 def grip_beside(across: SolvedAcross, part: SolvedPart) -> tuple[float, float]:

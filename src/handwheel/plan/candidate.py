@@ -19,21 +19,27 @@ from handwheel.plan.balls import (
     prepare_end_ball,
     room_behind,
 )
-from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, length_makes, square_cutter
-from handwheel.plan.caution import caution_for
+from handwheel.plan.bench import Bench, CannotMakeError
 from handwheel.plan.edges import finish_edges
-from handwheel.plan.ends import centre_stub, face_end, saw_blank, stub_off
+from handwheel.plan.ends import (
+    centre_stub,
+    face_end,
+    part_off_to_length,
+    saw_blank,
+    saw_chucking_piece,
+    stub_off,
+)
 from handwheel.plan.grips import bar_chuck, bar_holding, grip_length
 from handwheel.plan.inside import make_holes
 from handwheel.plan.names import said
 from handwheel.plan.outside import turn_link
-from handwheel.plan.records import Move, Operation, PartPlan, Stage, Stock, Why
+from handwheel.plan.records import Operation, PartPlan, Stage, Stock
 from handwheel.plan.stock import Choice
 from handwheel.plan.view import View, view
 from handwheel.stages.compare import excess, same
 from handwheel.stages.finished import finished_section
 from handwheel.stages.metal import round_bar
-from handwheel.stages.records import Cutter, Holding, Section, Truncate
+from handwheel.stages.records import Holding, Section
 from handwheel.workshop.records import Workshop
 
 STUB_MM = 8.0
@@ -164,77 +170,19 @@ def _one_holding(bench: Bench, low: int, high: int, stub: float, is_centred: boo
 
 def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float) -> Section:
     """Take the chucking piece off, turn the part round, and finish the other end."""
-    first, facing = bench.view, bench.shop.habit("facing allowance")
-    if candidate.second is None:
-        low, high = first.span(0.0, 1e4)
-        width = max((t.width_mm for t in bench.shop.tools if t.kind == "parting" and t.width_mm), default=2.0)
-        cutter = square_cutter(first, width, 14.0, "right", f"parting tool {width:g} mm", True)
-        datum = bench.touched()
-        moves = (
-            Move(
-                "carriage",
-                "toward the headstock",
-                f"touched on the {datum}",
-                bench.free_u(),
-                length_makes("overall length", first.length),
-                "set by the corner of the tool nearest the tailstock",
-            ),
-        )
-        bench.must(
-            "end",
-            "something to hold for facing",
-            bench.attempt(
-                "part off",
-                Truncate(low, high),
-                cutter,
-                Why("parted-to-length", (), "nothing finished can be held for facing: parted off to length"),
-                caution=caution_for("part off"),
-                moves=moves,
-            ),
-        )
+    first, second = bench.view, candidate.second
+    if second is None:
+        part_off_to_length(bench)
         return bench.section
-    if back_u < -facing - CHUCKING_PIECE_MM and not candidate.centre_second:
-        low, high = first.span(-facing, 1e4)
-        vice = Holding(
-            "vice, protected jaws",
-            "vice",
-            candidate.second.from_mm,
-            candidate.second.to_mm,
-            candidate.second.surface,
-            str(first.toward.other),
-            candidate.second.face_mm,
-        )
-        bench.must(
-            "chucking piece",
-            "part it off",
-            bench.attempt(
-                "saw",
-                Truncate(low, high),
-                Cutter("hacksaw or bandsaw", "saw", NO_CUTTER.outline),
-                Why(
-                    "chucking-piece-off",
-                    (),
-                    f"what the chuck held is sawn off, {said(bench.shop.units, facing)} left to face",
-                ),
-                setting="saw",
-                caution=caution_for("saw"),
-                holding=vice,
-            ),
-        )
-    second = view(first.part, first.toward.other)
-    other = Bench(
-        second,
-        bench.shop,
-        bench.finished,
-        bench.section,
-        candidate.second,
-        f"{candidate.second.kind} on {'ball' if candidate.second.kind == 'ball collet' else 'finished work'}",
-    )
+    if back_u < -bench.shop.habit("facing allowance") - CHUCKING_PIECE_MM and not candidate.centre_second:
+        saw_chucking_piece(bench, second)
+    where = "ball" if second.kind == "ball collet" else "finished work"
+    turned = view(first.part, first.toward.other)
+    other = Bench(turned, bench.shop, bench.finished, bench.section, second, f"{second.kind} on {where}")
     count = len(first.links)
     with_centre = candidate.centre_second
     _one_holding(other, count - candidate.split, count, stub if with_centre else 0.0, with_centre)
     bench.stages.extend(other.stages)
-    bench.section = other.section
     return other.section
 
 

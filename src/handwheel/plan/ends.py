@@ -140,8 +140,7 @@ def stub_off(bench: Bench, stub: float) -> None:
     """The stub with its centre parted off."""
     bench.holding = replace(bench.holding, centre_mm=None)
     low, high = bench.view.span(-1e4, bench.view.length)
-    width = min((t.width_mm for t in bench.shop.tools if t.kind == "parting" and t.width_mm), default=1.5)
-    cutter = square_cutter(bench.view, width, 14.0, "left", f"parting tool {width:g} mm", True)
+    cutter = parting_cutter(bench, "left", widest=False)
     datum = bench.touched()
     moves = (
         Move(
@@ -166,3 +165,56 @@ def stub_off(bench: Bench, stub: float) -> None:
             setting=bench.stages[-1].operation.set_up if bench.stages else "",
         ),
     )
+
+
+def part_off_to_length(bench: Bench) -> None:
+    """Parted off at the finished length: nothing finished can be held for facing."""
+    view = bench.view
+    low, high = view.span(0.0, 1e4)
+    moves = (
+        Move(
+            "carriage",
+            "toward the headstock",
+            f"touched on the {bench.touched()}",
+            bench.free_u(),
+            length_makes("overall length", view.length),
+            "set by the corner of the tool nearest the tailstock",
+        ),
+    )
+    why = Why("parted-to-length", (), "nothing finished is held for facing: parted off to length")
+    wrong = bench.attempt(
+        "part off",
+        Truncate(low, high),
+        parting_cutter(bench, "right", widest=True),
+        why,
+        caution=caution_for("part off"),
+        moves=moves,
+    )
+    bench.must("end", "something to hold for facing", wrong)
+
+
+def saw_chucking_piece(bench: Bench, second: Holding) -> None:
+    """What the chuck held is sawn off, the work held in the vice by what the second holding will grip."""
+    view, facing = bench.view, bench.shop.habit("facing allowance")
+    low, high = view.span(-facing, 1e4)
+    vice = replace(second, device="vice, protected jaws", kind="vice")
+    text = f"what the chuck held is sawn off, {said(bench.shop.units, facing)} left to face"
+    wrong = bench.attempt(
+        "saw",
+        Truncate(low, high),
+        Cutter("hacksaw or bandsaw", "saw", NO_CUTTER.outline),
+        Why("chucking-piece-off", (), text),
+        setting="saw",
+        caution=caution_for("saw"),
+        holding=vice,
+    )
+    bench.must("chucking piece", "part it off", wrong)
+
+
+def parting_cutter(bench: Bench, corner: str, *, widest: bool) -> Cutter:
+    """The workshop's widest or narrowest parting tool, set by that corner. Raises CannotMakeError when it has none."""
+    tools = [t for t in bench.shop.tools if t.kind == "parting" and t.width_mm]
+    if not tools:
+        raise CannotMakeError("end", "the workshop has no parting tool", "a parting tool, or saw and face")
+    tool = (max if widest else min)(tools, key=lambda t: t.width_mm or 0.0)
+    return square_cutter(bench.view, tool.width_mm or 0.0, tool.reach_mm or 0.0, corner, tool.name, tool.owned)

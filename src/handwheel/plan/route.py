@@ -15,7 +15,7 @@ from handwheel.plan.joints import add_bonds
 from handwheel.plan.limits import with_limits
 from handwheel.plan.order import share_set_ups
 from handwheel.plan.records import PartPlan, Plan, Stock
-from handwheel.plan.stock import Choice, choose_bar
+from handwheel.plan.stock import Choice, choose_bar, greatest_diameter
 from handwheel.plan.toget import to_get
 from handwheel.plan.verdict import checks_of
 from handwheel.plan.view import View, view
@@ -37,7 +37,7 @@ def plan_job(drawing: Drawing, shop: Workshop) -> Plan:
         left_out = cannot_yet(drawn[part.name])
         if left_out:
             problem = CannotMakeError(part.name, left_out, "plan it by hand from the part's card")
-            plans.append(_refused(part, Choice(0.0, "none", False), problem))
+            plans.append(_refused(part, Choice(greatest_diameter(part), "not chosen", False), problem))
             continue
         plan, found = plan_part(part, shop)
         plans.append(add_across(plan, part, shop.units))
@@ -53,7 +53,7 @@ def plan_part(part: SolvedPart, shop: Workshop) -> tuple[PartPlan, tuple[CheckRe
     try:
         bar = choose_bar(part, shop)
     except CannotMakeError as problem:
-        return _refused(part, Choice(0.0, "none", False), problem), ()
+        return _refused(part, Choice(greatest_diameter(part), "not chosen", False), problem), ()
     for preference, candidate in enumerate(_candidates(part, shop)):
         try:
             plan = carry_out(part, shop, bar, candidate)

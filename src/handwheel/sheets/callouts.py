@@ -89,6 +89,14 @@ class Placer:
                 return False
         return not any(segment_meets(r, s, GAP_MM) for s in new_lines for r in self.rects)
 
+    def mark(self) -> tuple[int, int, int, int]:
+        """How much stands now, to go back to."""
+        return len(self.items), len(self.rects), len(self.lines), len(self.leaders)
+
+    def back_to(self, mark: tuple[int, int, int, int]) -> None:
+        """Take away what was added since the mark."""
+        del self.items[mark[0] :], self.rects[mark[1] :], self.lines[mark[2] :], self.leaders[mark[3] :]
+
     def add(self, items: list[Item]) -> None:
         """Put items there for good."""
         self.items.extend(items)
@@ -153,12 +161,11 @@ def place_callouts(placer: Placer, callouts: Iterable[Callout]) -> None:
     order = sorted(callouts, key=lambda c: (c.x, c.text))
     failed: list[Callout] = []
     for turn in range(ROUNDS):
-        kept = (len(placer.items), len(placer.rects), len(placer.lines), len(placer.leaders))
+        kept = placer.mark()
         failed = [c for c in order if not _try_callout(placer, c, 0)]
         if not failed or turn == ROUNDS - 1:
             break
-        for run, length in zip((placer.items, placer.rects, placer.lines, placer.leaders), kept, strict=True):
-            del run[length:]
+        placer.back_to(kept)
         order = [*failed, *(c for c in order if c not in failed)]
     for callout in failed:
         if callout.boxed or _try_callout(placer, callout, 0, may_cross=True):
@@ -234,3 +241,40 @@ def place_spans(placer: Placer, spans: Iterable[Span], lanes: int = 9) -> None:
         if not attempt(span, 0) and not span.boxed:
             placer.balloons.append(span.table_text or span.text)
             attempt(span, len(placer.balloons))
+
+
+def _run_text(placer: Placer, span: Span, y: float, number: int) -> bool:
+    """The figure under its station, or near it with a short line to it."""
+    shifts = sorted((k * 1.5 for k in range(-16, 17)), key=abs)
+    for row, shift in sorted(((r, s) for r in range(ROWS) for s in shifts), key=lambda p: abs(p[1]) + 5.0 * p[0]):
+        tx, ty = span.xb + shift, y + 4.4 + row * 3.9
+        label = str(number) if number else span.text
+        items: list[Item] = [Text(tx, ty, label, SIZE_PT, True, "middle"), Line(span.xb, y, tx, ty - 2.9)]
+        if number:
+            items.append(Circle(tx, ty - 1.1, 2.3))
+        if placer.fits(items):
+            placer.add(items)
+            return True
+    return False
+
+
+def place_run(placer: Placer, spans: Iterable[Span]) -> None:
+    """Running dimensions: lengths from one datum on one line, an arrow at each, the figures under their stations."""
+    by_datum: dict[float, list[Span]] = {}
+    for span in spans:
+        by_datum.setdefault(round(span.xa, 3), []).append(span)
+    y = placer.bottom + 3.4
+    for run in by_datum.values():
+        far = sorted(run, key=lambda s: s.xb)
+        ends = (min(run[0].xa, far[0].xb), max(run[0].xa, far[-1].xb))
+        base: list[Item] = [Line(ends[0], y, ends[1], y), Circle(run[0].xa, y, 0.9, LineType.EDGE)]
+        base.append(Line(run[0].xa, run[0].ya + 1.0, run[0].xa, y + 1.2))
+        for span in run:
+            sense = 1.0 if span.xb > span.xa else -1.0
+            base += [Line(span.xb, span.yb + 1.0, span.xb, y), arrowhead(span.xb, y, sense, 0.0, 2.0)]
+        placer.add(base)
+        for span in far:
+            if not _run_text(placer, span, y, 0):
+                placer.balloons.append(span.table_text or span.text)
+                _run_text(placer, span, y, len(placer.balloons))
+        y = max([y, *(r[3] for r in placer.rects)]) + 2.4

@@ -70,7 +70,9 @@ def _composed(
         put_card(paper, part, plans.get(part.name), unit, is_close)
     shop = Shop(readings, workshop, unit, can_be_read(plan))
     for k, run in enumerate(in_order):
-        place = f"set-up {k + 1} of {len(in_order)} in the running order"
+        if not is_close and len(paper.pages) > MANY_PAGES:
+            break
+        place = f"set-up {k + 1} of {len(in_order)}"
         put_set_up(paper, set_up_blocks(run, place, shop, paper.width, is_close), is_close and k > 0)
     return paper.finished()
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from handwheel.job.records import Unit
@@ -14,12 +15,14 @@ from handwheel.sheets.numbers import both, length, limits
 from handwheel.sheets.paper import DIM_PT, READ_PT, WORK_PT, beside, line_mm, text_block, under
 from handwheel.sheets.primitives import Box, Item, Line, LineType, Solid, Text, TickBox, arrowhead
 
-WHEEL_MM, WAY_MM, FIGURES_MM, MAKES_MM = 33.0, 26.5, 41.0, 36.0
+WHEEL_MM, WAY_MM, FIGURES_MM, MAKES_MM = 32.0, 28.0, 38.0, 38.5
 CELL_MM = 12.3
 BOX_MM = 7.0
 MADE_MM = 6.2
 TICK_MM = 4.6
 SUM_BOX_MM = 15.0
+_OTHER_UNIT = re.compile(r" \([0-9.]+ (?:mm|in)\)")
+"""A length's other unit in brackets, left out of a row's note, where one unit is enough."""
 TO_THE_LEFT = ("toward the headstock",)
 TO_THE_RIGHT = ("toward the tailstock",)
 
@@ -87,7 +90,7 @@ def makes_block(makes: Makes, unit: Unit, width: float) -> Picture:
     parts.append(text_block(makes.phrase if beside_it else f"{makes.phrase} ({second})", width, DIM_PT))
     if makes.working_low_mm is not None and makes.working_high_mm is not None:
         between = limits(makes.working_low_mm, makes.working_high_mm, unit)
-        parts.append(text_block(f"cut to {between}", width, DIM_PT, True))
+        parts.append(text_block(f"cut {between}", width, DIM_PT))
     if makes.gauge:
         parts.append(text_block(f"set the {makes.gauge} to {first}", width, DIM_PT))
     return under(parts)
@@ -133,15 +136,15 @@ def reading_row(reading: Reading, copies: Sequence[int], unit: Unit, width: floa
             text_block(_sense(reading), WAY_MM - 9.0, DIM_PT),
         ])
         way = beside([(0.0, arrow), (8.6, words)])
-        dial = beside([(0.0, way), (WAY_MM, figures_block(reading, FIGURES_MM - 1.5))])
-        note = text_block(reading.note, WAY_MM + FIGURES_MM - 3.0, DIM_PT)
+        dial = beside([(0.0, way), (WAY_MM, figures_block(reading, FIGURES_MM - 0.8))])
+        note = text_block(_OTHER_UNIT.sub("", reading.note), WAY_MM + FIGURES_MM - 3.0, DIM_PT)
         cells.append((x, under([dial, note], 0.4)))
     else:
         said = f"{reading.text} {reading.note}"
         cells.append((x, text_block(said, WAY_MM + FIGURES_MM - 3.0, DIM_PT)))
     x += WAY_MM + FIGURES_MM
     if reading.makes:
-        cells.append((x, makes_block(reading.makes, unit, MAKES_MM - 2.0)))
+        cells.append((x, makes_block(reading.makes, unit, MAKES_MM - 1.5)))
     x += MAKES_MM
     cells.append((x, copies_block(copies, name, reading.makes is not None, width - x)))
     whole = beside(cells)

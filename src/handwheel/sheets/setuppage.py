@@ -26,6 +26,7 @@ KEEP_MM = 24.0
 DRAWN_MM = 22.0
 CLOSE_MM = 15.0
 GUTTER_MM = 6.0
+NARROW_MM = 120.0
 LONGEST_JOINED_MM = 190.0
 Readings = Mapping[tuple[str, int], tuple[Reading, ...]]
 
@@ -64,7 +65,7 @@ def set_up_blocks(run: Run, place: str, shop: Shop, width: float, is_close: bool
     opening = _opening(run, place, width)
     has_readings = any(shop.readings.get((g.part, s.operation.number)) for g in run.groups for s in g.stages)
     if has_readings or len(run.groups) == 1:
-        groups = [_group_blocks(group, shop, width, is_close) for group in run.groups]
+        groups = [_group_blocks(g, shop, width, is_close, k == 0) for k, g in enumerate(run.groups)]
     else:
         half = (width - GUTTER_MM) / 2
         halves = [under(_group_blocks(group, shop, half, is_close), 1.5) for group in run.groups]
@@ -104,7 +105,7 @@ def _opening(run: Run, place: str, width: float) -> Picture:
     again = " (the same setting again)" if run.again else ""
     title = under([
         text_block(f"{run.set_up.title or 'Set-up'}{again}", width - wide - 6.0, HEAD_PT, True),
-        text_block(f"{place}. Headstock at the left; small circle: datum; stippled: comes off.", width - wide - 6.0, WORK_PT),
+        text_block(f"{place}  ·  headstock at the left  ·  circle: datum  ·  stippled: comes off", width - wide - 6.0, WORK_PT),
     ], 0.6)
     head = beside([(0.0, badge), (wide + 5.0, title)])
     return under([head, _settings(run, width)], 1.6)
@@ -118,27 +119,29 @@ def _settings(run: Run, width: float) -> Picture:
 def _setting(number: int, setting: Setting, width: float) -> Picture:
     """One layer: what to set, what undoes it, and a box for a dial value to be kept."""
     undone = f"undone by {setting.disturbed_by}" if setting.disturbed_by else ""
-    wide = 84.0 if not setting.keep else 62.0
+    wide = 102.0 if not setting.keep else 72.0
     cells = [
         (0.0, text_block(str(number), 6.0, WORK_PT, True)),
         (5.0, text_block(setting.layer, 22.0, WORK_PT, True)),
         (28.0, text_block(setting.text, wide, WORK_PT)),
-        (30.0 + wide, text_block(undone, 56.0 if not setting.keep else 34.0, DIM_PT, False, True)),
+        (30.0 + wide, text_block(undone, width - wide - 30.0 if not setting.keep else 30.0, DIM_PT, False, True)),
     ]
     row = beside(cells)
     items: list[Item] = list(row.items)
     height = row.height
     if setting.keep:
         x = width - KEEP_MM
-        label = text_block(f"keep {setting.keep}", width - KEEP_MM - 2.0 - (66.0 + wide), DIM_PT, True)
-        items += [moved(i, 66.0 + wide, 0.0) for i in label.items]
+        label = text_block(f"keep {setting.keep}", width - KEEP_MM - 2.0 - (61.0 + wide), DIM_PT, True)
+        items += [moved(i, 61.0 + wide, 0.0) for i in label.items]
         items.append(Box(x, 0.3, KEEP_MM, BOX_MM, LineType.EDGE))
         height = max(height, label.height, BOX_MM + 0.6)
     items.append(Line(0.0, height + 0.7, width, height + 0.7, LineType.RULE))
     return Picture(tuple(items), width, height + 1.0)
 
 
-def _group_blocks(group: Group, shop: Shop, width: float, is_close: bool) -> list[Picture]:
+def _group_blocks(
+    group: Group, shop: Shop, width: float, is_close: bool, is_first: bool = True
+) -> list[Picture]:
     """A part's blocks in this set-up: its bar, drawing and column heads, then each operation."""
     copies = copies_text(group.copies)
     spare = width - 6.0 - text_width_mm(copies, WORK_PT, True)
@@ -151,7 +154,7 @@ def _group_blocks(group: Group, shop: Shop, width: float, is_close: bool) -> lis
     bar = Picture((*items, *(moved(i, taken, 0.9) for i in held.items)), width, height)
     readable = [s for s in group.stages if (group.part, s.operation.number) in shop.can_be_read]
     has_readings = any(shop.readings.get((group.part, s.operation.number)) for s in readable)
-    columns = [row_head(width)] if has_readings else []
+    columns = [row_head(width)] if has_readings and is_first else []
     first = group.stages[0].operation
     if readable and _shows_a_cut(readable):
         if is_close and readable[0] is group.stages[0]:
@@ -194,25 +197,34 @@ def _title(operation: Operation, width: float, stacked: bool = False) -> Picture
     tool = operation.cutter.name
     to_get = "" if operation.cutter.owned or not tool else " (to get)"
     what = "  ·  ".join(filter(None, (operation.kind, f"{tool}{to_get}" if tool else "", operation.speed_text)))
-    wide = width if stacked or not operation.caution else width * 0.56
     number = text_block(str(operation.number), 9.0, WORK_PT + 2.0, True)
-    words = under([
-        text_block(what, wide - 11.0, WORK_PT, True),
-        text_block(operation.why.text, wide - 11.0, DIM_PT, False, True),
-        text_block(operation.note, wide - 11.0, DIM_PT),
-    ])
-    told = beside([(0.0, number), (9.0, words)])
-    if not operation.caution:
-        return told
     if stacked:
-        return under([told, caution_block(operation.caution, width)], 1.2)
-    return beside([(0.0, told), (wide, caution_block(operation.caution, width - wide))])
+        words = under([
+            text_block(what, width - 9.0, WORK_PT, True),
+            text_block(operation.why.text, width - 9.0, DIM_PT, False, True),
+            text_block(operation.note, width - 9.0, DIM_PT),
+        ])
+        told = beside([(0.0, number), (9.0, words)])
+        return under([told, *([caution_block(operation.caution, width)] if operation.caution else [])], 1.0)
+    name_mm = max(70.0, text_width_mm(what, WORK_PT, True) + 5.0) if operation.caution else width - 9.0
+    cells = [(0.0, number), (9.0, text_block(what, name_mm - 3.0, WORK_PT, True))]
+    if operation.caution and name_mm < 0.6 * width:
+        cells.append((9.0 + name_mm, caution_block(operation.caution, width - name_mm - 9.0)))
+        below = []
+    else:
+        below = [_indented(caution_block(operation.caution, width - 9.0))] if operation.caution else []
+    reason = f"{operation.why.text}. {operation.note}" if operation.note else operation.why.text
+    return under([beside(cells), *below, _indented(text_block(reason, width - 9.0, DIM_PT, False, True))], 0.3)
+
+
+def _indented(picture: Picture) -> Picture:
+    return beside([(9.0, picture)])
 
 
 def _operation_blocks(operation: Operation, group: Group, shop: Shop, width: float) -> list[Picture]:
     """An operation's title joined to its first row, then its other rows."""
     rows = _rows_of(operation, group, shop, width)
-    return [under([_title(operation, width), rows[0]], 1.0), *rows[1:]]
+    return [under([_title(operation, width, width < NARROW_MM), rows[0]], 1.0), *rows[1:]]
 
 
 def _rows_of(operation: Operation, group: Group, shop: Shop, width: float) -> list[Picture]:

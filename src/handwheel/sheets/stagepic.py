@@ -13,7 +13,7 @@ import numpy as np
 from handwheel.job.records import Unit
 from handwheel.plan.records import Makes, Stage
 from handwheel.readings.words import length_text
-from handwheel.sheets.callouts import Callout, Placer, Span, place_callouts, place_spans
+from handwheel.sheets.callouts import Callout, Placer, Span, place_callouts, place_run
 from handwheel.sheets.moving import Picture, as_picture, box_of
 from handwheel.sheets.numbers import length
 from handwheel.sheets.primitives import Item, Line, LineType, Polyline, Text
@@ -68,7 +68,7 @@ def _jaws(stages: Sequence[Stage], view: View) -> list[Item]:
         return []
     xa, xb = sorted((view.x(near), view.x(far)))
     inner = (holding.grip_radius_mm or float(stages[0].before.outer[:, 1].max())) * view.scale
-    deep = 5.0
+    deep = 3.6
     items: list[Item] = []
     for sign in (-1.0, 1.0):
         step = xb - min(5.0, 0.4 * (xb - xa))
@@ -226,6 +226,6 @@ def stage_picture(
     placer = Placer(-width / 2 + view.width / 2, width / 2 + view.width / 2, top, bottom)
     labels = _labels(view) if says_ends else []
     placer.occupy(labels)  # the drawing itself lies between top and bottom, where nothing is placed
-    place_spans(placer, _stations(stages, view, unit))
+    place_run(placer, _stations(stages, view, unit))
     place_callouts(placer, _diameters(stages, view, unit))
     return as_picture([*items, *labels, *placer.items], placer.balloons)
