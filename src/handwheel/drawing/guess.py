@@ -65,9 +65,10 @@ def first_guess(shape: Shape, x: list[float], dice: random.Random | None) -> Non
         if link.is_curve:
             _guess_curve(link, x, z, length, r, sizes.get((name, Size.DIAMETER)), throw(0.3, 1.5))
         else:
-            x[link.rl] = sizes.get((name, Size.LEFT_DIAMETER), 2.02 * r) / 2.0
+            left, right = (sizes.get((name, s)) for s in (Size.LEFT_DIAMETER, Size.RIGHT_DIAMETER))
+            x[link.rl] = (left or (right / throw(0.4, 1.3) if right else 2.02 * r)) / 2.0
             if link.rr != link.rl:
-                x[link.rr] = sizes.get((name, Size.RIGHT_DIAMETER), 1.95 * r) / 2.0
+                x[link.rr] = (right or (left * throw(0.4, 1.3) if left else 1.95 * r)) / 2.0
         z += length
     for index, place in shape.meeting.items():
         x[place] = rough[shape.outside[index].source.name]

@@ -286,6 +286,8 @@ def _level(shape: Shape, one: int, two: int, name: str) -> Equation:
 
 def _across(shape: Shape, across: Across) -> Iterator[Equation]:
     source, name, zc = across.source, across.source.name, across.zc
+    if source.thread is not None and "radius" in across.sizes:
+        yield from _thread(shape, name, source.thread.designation, across.sizes["radius"], inside=True)
     if zc is None:
         return
     own_extent = across.zl is not None and across.zr is not None and source.kind is not AcrossKind.HOLE

@@ -59,8 +59,7 @@ def _step(f: Array, jac: Array, damp: Array) -> Array:
 
 def _solve(matrix: Array, right: Array) -> Array:
     try:
-        found: Array = np.linalg.solve(matrix, right[:, :, None])[:, :, 0]
-        return found
+        return np.asarray(np.linalg.solve(matrix, right[:, :, None])[:, :, 0], dtype=np.float64)
     except np.linalg.LinAlgError:
         out = np.full(right.shape, np.nan)
         for k in range(len(matrix)):

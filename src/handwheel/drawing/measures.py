@@ -214,10 +214,16 @@ def _diameter_at(shape: Shape, feature: Outside, phrase: Phrase, given: Fn) -> F
     if feature.rl == feature.rr:
         return lambda v: 2.0 * v[feature.rl] - given(v)
 
-    def cone(v: Vector) -> Scalar:
+    # multiplied through by the length it is polynomial, but a cone of no length satisfies it: both forms are tried
+    def divided(v: Vector) -> Scalar:
+        return feature.at(v, shape.z(at, v)) - given(v) * 0.5
+
+    def multiplied(v: Vector) -> Scalar:
         left, right = v[feature.zl], v[feature.zr]
         rise = v[feature.rr] - v[feature.rl]
         return (given(v) * 0.5 - v[feature.rl]) * (right - left) - rise * (shape.z(at, v) - left)
+
+    cone = multiplied if shape.is_multiplied else divided
 
     return cone
 

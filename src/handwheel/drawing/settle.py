@@ -51,8 +51,10 @@ class Settled:
     near: list[float] = field(default_factory=list)
 
 
-def active_equations(group: Group, left_out: set[int]) -> list[Equation]:
+def active_equations(group: Group, left_out: set[int], *, multiplied: bool = False) -> list[Equation]:
     """The equations to solve: what the shape brings, then the dimensions, the most finely typed first."""
+    for one in group.shapes.values():
+        one.is_multiplied = multiplied
     made = group.equations()
     shape = [e for e in made if e.source is None]
     given = [e for e in made if e.source is not None and e.param not in left_out]
@@ -121,6 +123,9 @@ def _solve_choice(group: Group) -> tuple[Settled, list[Choice]]:
     while True:
         equations = active_equations(group, left_out)
         found = attempt(group, equations)
+        if found.stuck:
+            other = attempt(group, active_equations(group, left_out, multiplied=True))
+            found = other if other.shapes else found
         if found.loop is None:
             break
         repeat = _pick(group, found)
@@ -133,7 +138,7 @@ def _solve_choice(group: Group) -> tuple[Settled, list[Choice]]:
     if not found.shapes:
         result.stuck = found.stuck
         return result, []
-    _select(group, found, result, equations)
+    _select(group, found, result, active_equations(group, left_out, multiplied=True))
     if result.v is None:
         return result, []
     for repeat in repeats:
@@ -148,6 +153,9 @@ def _select(group: Group, found: Attempt, result: Settled, equations: list[Equat
     good = _fitting(group, result.repeats, judged)
     if result.loose == 0 and not found.is_linear:
         again = attempt(group, equations, extra=_mirrored(group, shapes))
+        if not good[0] and not again.loop:
+            more = attempt(group, equations)
+            again.shapes += [v for v in more.shapes if not any(_same(v, w) for w in again.shapes)]
         known = [v for v in again.shapes if not any(_same(v, w) for w in shapes)]
         judged += [(v, broken_rulings(group, v)) for v in known]
         good = _fitting(group, result.repeats, judged)

@@ -144,7 +144,7 @@ def is_drilled(hole: InsideFeature) -> bool:
 
 @dataclass
 class Shape:
-    """A part's features by name, its stations, and the coordinates that are its own."""
+    """A part's features by name and its stations; `is_multiplied`: which form of some equations to use."""
 
     part: Part
     stations: list[int]
@@ -153,6 +153,7 @@ class Shape:
     features: dict[str, Feature]
     narrow: dict[str, int]
     meeting: dict[int, int] = field(default_factory=dict)
+    is_multiplied: bool = False
 
     @property
     def far(self) -> int:

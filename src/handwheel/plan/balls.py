@@ -251,7 +251,7 @@ def _swing(bench: Bench, link: Link, tool: BallTool) -> None:
     first = max(start, radius + allowance)
     low, high = next((r for r in tool.ranges_mm if r[0] <= radius <= r[1]), (0.0, 0.0))
     datum = bench.touched()
-    settings = ball_settings(bench, link, radius, tool, (low, high))
+    settings = ball_settings()
     moves = (
         Move(
             "carriage",
@@ -281,7 +281,8 @@ def _swing(bench: Bench, link: Link, tool: BallTool) -> None:
     count = max(1, math.ceil((first - radius) / step))
     note = (
         f"about {count} pass{'es' if count > 1 else ''}; stop and measure with 0.2 mm still on the diameter; "
-        "the last passes equal and light"
+        "the last passes equal and light; "
+        f"head in the range {said(shop.units, low)} to {said(shop.units, high)}"
     )
     bench.must(
         link.name,
@@ -300,9 +301,7 @@ def _swing(bench: Bench, link: Link, tool: BallTool) -> None:
     )
 
 
-def ball_settings(
-    bench: Bench, link: Link, radius: float, tool: BallTool, reach: tuple[float, float]
-) -> tuple[Setting, ...]:
+def ball_settings() -> tuple[Setting, ...]:
     """The layers of the ball tool's set-up, in the order in which they are made."""
     return (
         Setting(
@@ -323,12 +322,6 @@ def ball_settings(
             None,
             "",
             "cross slide line with the tip on the axis",
-        ),
-        Setting(
-            "radius",
-            f"head in the range {said(bench.shop.units, reach[0])} to {said(bench.shop.units, reach[1])}; "
-            f"tip radius for {link.name} ends at {said(bench.shop.units, radius)}",
-            "the adjusting screw",
         ),
         Setting(
             "stop",

@@ -20,7 +20,7 @@ from handwheel.plan.balls import (
     room_behind,
 )
 from handwheel.plan.bench import Bench, CannotMakeError
-from handwheel.plan.edges import finish_edges
+from handwheel.plan.edges import finish_edges, is_corner
 from handwheel.plan.ends import (
     centre_stub,
     face_end,
@@ -154,9 +154,10 @@ def _one_holding(bench: Bench, low: int, high: int, stub: float, is_centred: boo
     if ball is not None:
         prepare_end_ball(bench, ball)
     plain = [link for link in reversed(links) if link is not ball]
-    for link in plain:
-        if link.kind is not OutsideKind.CONE:
-            turn_link(bench, link)
+    for late in (False, True):  # corners come off when the surface they stand on is there
+        for link in plain:
+            if link.kind is not OutsideKind.CONE and is_corner(link) is late:
+                turn_link(bench, link)
     finish_edges(bench, links)
     for link in plain:  # a set-over top slide last, so that it need not be swung back
         if link.kind is OutsideKind.CONE:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from handwheel.job.records import OutsideKind
 from handwheel.plan.bench import NO_CUTTER, Bench
 from handwheel.plan.caution import caution_for
 from handwheel.plan.names import said
@@ -14,6 +15,11 @@ from handwheel.plan.records import Makes, Move, Why
 from handwheel.plan.view import Link
 from handwheel.stages.records import Cutter, NoCut
 from handwheel.tables.threads import find_thread
+
+
+def is_corner(link: Link) -> bool:
+    """Whether a link takes a corner off its neighbour."""
+    return link.kind is OutsideKind.CHAMFER or link.feature.source.is_edge
 
 
 def finish_edges(bench: Bench, links: Sequence[Link]) -> None:

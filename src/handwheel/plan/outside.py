@@ -9,25 +9,23 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from handwheel.job.records import OutsideKind, Unit
 from handwheel.plan.bench import (
     Bench,
     CannotMakeError,
     cutter_of,
-    diameter_makes,
-    length_makes,
     passes_note,
     square_cutter,
 )
 from handwheel.plan.caution import caution_for
-from handwheel.plan.names import end_name, said
-from handwheel.plan.records import Move, Setting, Why
+from handwheel.plan.moves import Trace, plain_moves, slope_moves
+from handwheel.plan.names import said
+from handwheel.plan.records import Setting, Why
 from handwheel.plan.view import Link, UPoint
 from handwheel.stages.envelope import radius_at
 from handwheel.stages.metal import apply
-from handwheel.stages.records import Cutter, Polyline, Section, Sweep
+from handwheel.stages.records import Cutter, Section, Sweep
 
 KIND_OF = {
     OutsideKind.CYLINDER: "turn",
@@ -38,16 +36,15 @@ KIND_OF = {
     OutsideKind.CHAMFER: "chamfer",
     OutsideKind.FILLET: "curve",
 }
+RULE_OF = {
+    "turn": "knife-toward-the-headstock",
+    "groove": "neck-by-square-tool",
+    "taper": "cone-by-top-slide",
+    "chamfer": "edge-by-top-slide",
+    "curve": "curve-by-chart",
+}
 LEFT_MM = 0.002
 """More metal than this above a link's surface after its operation, and the tool has not made it. [mm]"""
-
-
-@dataclass(frozen=True, slots=True)
-class Trace:
-    """A tool and the path of its setting point, in u."""
-
-    cutter: Cutter
-    path: tuple[UPoint, ...]
 
 
 def turn_link(bench: Bench, link: Link) -> None:
@@ -172,58 +169,42 @@ def _keep(bench: Bench, link: Link, trace: Trace) -> str:
     if kind == "turn" and trace.cutter.kind == "parting":
         kind = "groove"
     start = bench.radius_before(link.u0, link.u1)
-    low = min(r for _, r in trace.path)
-    taken = 2 * (start - low)
-    datum, where = bench.free_end()
-    moves = _moves(bench, link, trace, start, bench.touched())
-    settings: tuple[Setting, ...] = ()
+    taken = 2 * (start - min(r for _, r in trace.path))
+    is_sloped = link.kind in (OutsideKind.CONE, OutsideKind.CHAMFER)
+    length = math.hypot(link.u1 - link.u0, link.r1 - link.r0)
+    wheel = shop.lathe.wheels.get("top slide")
+    if is_sloped and wheel is not None and wheel.travel_mm is not None and length > wheel.travel_mm:
+        travel = said(shop.units, wheel.travel_mm)
+        return f"its slope of {said(shop.units, length)} is longer than the top slide's travel of {travel}"
     setting = bench.setting
-    if kind == "taper" or (kind == "chamfer" and link.feature.half_angle_deg > 0):
-        angle = abs(link.feature.half_angle_deg)
-        settings = (
-            Setting(
-                "slide angle",
-                f"top slide at {angle:.3f}° to the lathe's axis "
-                f"({_check_of(angle, shop.units)} of bed on an indicator bearing on its side)",
-                "any knock on the top slide; swinging it for another job",
-                angle,
-                "deg",
-                "top slide angle",
-            ),
-        )
-        if kind == "taper":
-            setting = f"{bench.setting}|top slide {angle:.4f} deg"
-    rule = {
-        "turn": "knife-toward-the-headstock",
-        "groove": "neck-by-square-tool",
-        "taper": "cone-by-top-slide",
-        "chamfer": "edge-by-top-slide",
-        "curve": "curve-by-chart",
-    }[kind]
-    why = Why(rule, (link.name,), _reason(kind, link, trace.cutter, shop.units))
+    if kind == "taper":
+        setting = f"{bench.setting}|top slide {abs(link.feature.half_angle_deg):.4f} deg"
+    why = Why(RULE_OF[kind], (link.name,), _reason(kind, link, trace.cutter, shop.units))
     note = passes_note(shop, taken) if kind in ("turn", "groove", "taper") else ""
     if kind == "curve":
         note = chart_note(bench, trace)
-    length = math.hypot(link.u1 - link.u0, link.r1 - link.r0)
-    wheel = shop.lathe.wheels.get("top slide")
-    if kind == "taper" and wheel is not None and wheel.travel_mm is not None and length > wheel.travel_mm:
-        return (
-            f"its slope of {said(shop.units, length)} is longer than the top slide's travel of "
-            f"{said(shop.units, wheel.travel_mm)}"
-        )
-    cut = Sweep(view.path(trace.path))
     return bench.attempt(
         kind,
-        cut,
+        Sweep(view.path(trace.path)),
         trace.cutter,
         why,
         setting=setting,
         caution=caution_for(kind),
-        moves=moves,
-        settings=settings,
+        moves=slope_moves(bench, link, start) if is_sloped else plain_moves(bench, link, trace, start),
+        settings=_slide_angle(link, kind, shop.units) if is_sloped else (),
         note=note,
-        datum=(datum, where),
     )
+
+
+def _slide_angle(link: Link, kind: str, units: Unit) -> tuple[Setting, ...]:
+    """The top slide's angle, with the indicator figure that sets it where a few minutes matter."""
+    angle = abs(link.feature.half_angle_deg)
+    how = "by its own graduations"
+    if kind == "taper":
+        how = f"{_check_of(angle, units)} of bed on an indicator bearing on its side"
+    text = f"top slide at {angle:.3f}° to the lathe's axis: {how}"
+    undone = "any knock on the top slide; swinging it for another job"
+    return (Setting("slide angle", text, undone, angle, "deg", "top slide angle" if kind == "taper" else ""),)
 
 
 def _check_of(angle_deg: float, units: Unit) -> str:
@@ -245,28 +226,6 @@ def _reason(kind: str, link: Link, cutter: Cutter, units: Unit) -> str:
     }[kind]
 
 
-def _moves(bench: Bench, link: Link, trace: Trace, start: float, datum: str) -> tuple[Move, ...]:
-    last = trace.path[-1]
-    first_radius = trace.path[0][1]
-    free = bench.free_u()
-    name = link.name
-    corner = "left" if trace.cutter.kind != "left-hand knife" else "right"
-    edge = last[0]
-    stop = length_makes(f"{datum} to {name} {end_name(bench.view.toward, headstock=True)}", free - link.u0)
-    phrase = f"{name} diameter"
-    radius = link.r0
-    if link.kind in (OutsideKind.CONE, OutsideKind.CHAMFER):
-        phrase, radius = f"{name} {end_name(bench.view.toward, headstock=False)} diameter", link.r1
-    elif link.kind not in (OutsideKind.CYLINDER,):
-        phrase, radius = f"{name} {end_name(bench.view.toward, headstock=False)} diameter", first_radius
-    touched = f"touched on the work, Ø {said(bench.shop.units, 2 * start)}"
-    note = f"set by the {corner} corner of the tool"
-    return (
-        Move("cross slide", "in", touched, start - radius, diameter_makes(phrase, radius), note),
-        Move("carriage", "toward the headstock", f"touched on the {datum}", free - min(edge, link.u0), stop),
-    )
-
-
 def chart_note(bench: Bench, trace: Trace) -> str:
     """The step-off chart of a curve: a few places of the tool's corner, from the free end and on the diameter."""
     free = bench.free_u()
@@ -279,8 +238,3 @@ def chart_note(bench: Bench, trace: Trace) -> str:
     return "step-off chart, from the free end : diameter: " + "; ".join(
         f"{said(units, free - u)} : Ø {said(units, 2 * r)}" for u, r in chosen
     )
-
-
-def surface_profile(link: Link, bench: Bench) -> Polyline:
-    """The link's surface in the part's frame, (n, 2). [mm]"""
-    return bench.view.profile(link.surface)

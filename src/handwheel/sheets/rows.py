@@ -17,6 +17,8 @@ from handwheel.sheets.primitives import Box, Item, Line, LineType, Solid, Text, 
 
 WHEEL_MM, WAY_MM, FIGURES_MM, MAKES_MM = 32.0, 28.0, 38.0, 38.5
 CELL_MM = 12.3
+TICK_CELL_MM = 9.2
+MOST_TICKS = 4
 BOX_MM = 7.0
 MADE_MM = 6.2
 TICK_MM = 4.6
@@ -97,12 +99,13 @@ def makes_block(makes: Makes, unit: Unit, width: float) -> Picture:
 
 
 def copies_block(copies: Sequence[int], name: str, with_box: bool, width: float) -> Picture:
-    """A tick box for each copy, and under it a box for the size as made. [mm]"""
-    across = max(1, int(width // CELL_MM))
+    """A tick box for each copy, and under it, where there are limits, a box for the size as made. [mm]"""
+    cell = CELL_MM if with_box else TICK_CELL_MM
+    across = max(1, int((width + 0.01) // cell))
     tall = (TICK_MM + MADE_MM + 1.2) if with_box else TICK_MM + 1.2
     items: list[Item] = []
     for k, copy in enumerate(copies):
-        x, y = (k % across) * CELL_MM, (k // across) * tall
+        x, y = (k % across) * cell, (k // across) * tall
         items.append(TickBox(x, y + 0.2, TICK_MM, f"{name} copy {copy}"))
         items.append(Text(x + TICK_MM + 1.2, y + 3.7, str(copy), DIM_PT, True))
         if with_box:
@@ -117,7 +120,7 @@ def row_head(width: float) -> Picture:
     for text, wide in (("wheel and its zero", WHEEL_MM), ("way", WAY_MM), ("turn to", FIGURES_MM), ("makes", MAKES_MM)):
         items.append(Text(x, 3.2, text, DIM_PT, False, "start", True))
         x += wide
-    items.append(Text(x, 3.2, "done, as made", DIM_PT, False, "start", True))
+    items.append(Text(width, 3.2, "done; as made", DIM_PT, False, "end", True))
     return Picture((*items, Line(0, 4.4, width, 4.4, LineType.EDGE)), width, 4.8)
 
 
@@ -143,10 +146,11 @@ def reading_row(reading: Reading, copies: Sequence[int], unit: Unit, width: floa
         said = f"{reading.text} {reading.note}"
         cells.append((x, text_block(said, WAY_MM + FIGURES_MM - 3.0, DIM_PT)))
     x += WAY_MM + FIGURES_MM
+    has_limits = reading.makes is not None and reading.makes.working_low_mm is not None
+    boxes_mm = width - x - MAKES_MM if has_limits else min(len(copies), MOST_TICKS) * TICK_CELL_MM
     if reading.makes:
-        cells.append((x, makes_block(reading.makes, unit, MAKES_MM - 1.5)))
-    x += MAKES_MM
-    cells.append((x, copies_block(copies, name, reading.makes is not None, width - x)))
+        cells.append((x, makes_block(reading.makes, unit, width - x - boxes_mm - 1.5)))
+    cells.append((width - boxes_mm, copies_block(copies, name, has_limits, boxes_mm)))
     whole = beside(cells)
     rule = Line(0.0, whole.height + 0.9, width, whole.height + 0.9, LineType.RULE)
     return Picture((*(moved(i, 0.0, 0.3) for i in whole.items), rule), width, whole.height + 1.3)

@@ -13,7 +13,7 @@ import numpy as np
 from handwheel.job.records import Unit
 from handwheel.plan.records import Makes, Stage
 from handwheel.readings.words import length_text
-from handwheel.sheets.callouts import Callout, Placer, Span, place_callouts, place_run
+from handwheel.sheets.callouts import Callout, Placer, Span, place_callouts, place_spans
 from handwheel.sheets.moving import Picture, as_picture, box_of
 from handwheel.sheets.numbers import length
 from handwheel.sheets.primitives import Item, Line, LineType, Polyline, Text
@@ -226,6 +226,6 @@ def stage_picture(
     placer = Placer(-width / 2 + view.width / 2, width / 2 + view.width / 2, top, bottom)
     labels = _labels(view) if says_ends else []
     placer.occupy(labels)  # the drawing itself lies between top and bottom, where nothing is placed
-    place_run(placer, _stations(stages, view, unit))
+    place_spans(placer, _stations(stages, view, unit))
     place_callouts(placer, _diameters(stages, view, unit))
     return as_picture([*items, *labels, *placer.items], placer.balloons)

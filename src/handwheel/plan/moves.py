@@ -1,0 +1,59 @@
+"""What the hand does to turn a link: the cross slide to its diameter, and the slide that gives the length."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from handwheel.job.records import OutsideKind
+from handwheel.plan.bench import Bench, diameter_makes, length_makes
+from handwheel.plan.names import end_name, said
+from handwheel.plan.records import Move
+from handwheel.plan.view import Link, UPoint
+from handwheel.stages.records import Cutter
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """A tool and the path of its setting point, in u."""
+
+    cutter: Cutter
+    path: tuple[UPoint, ...]
+
+
+def plain_moves(bench: Bench, link: Link, trace: Trace, start: float) -> tuple[Move, ...]:
+    """For a cylinder, or the first line of a curve: in to the diameter, along to the shoulder. `start`: radius before."""
+    datum, free = bench.touched(), bench.free_u()
+    corner = "right" if trace.cutter.kind == "left-hand knife" else "left"
+    headstock, tailstock = (end_name(bench.view.toward, headstock=h) for h in (True, False))
+    phrase, radius = f"{link.name} diameter", link.r0
+    if link.kind is not OutsideKind.CYLINDER:
+        phrase, radius = f"{link.name} {tailstock} diameter", trace.path[0][1]
+    touched = f"touched on the work, Ø {said(bench.shop.units, 2 * start)}"
+    stop = length_makes(f"{datum} to {link.name} {headstock}", free - link.u0)
+    return (
+        Move(
+            "cross slide", "in", touched, start - radius, diameter_makes(phrase, radius), f"set by the {corner} corner"
+        ),
+        Move("carriage", "toward the headstock", f"touched on the {datum}", free - link.u0, stop),
+    )
+
+
+def slope_moves(bench: Bench, link: Link, start: float) -> tuple[Move, ...]:
+    """For a cone or chamfer: carriage and cross slide to its tailstock end, then the set-over top slide along it."""
+    datum, free = bench.touched(), bench.free_u()
+    tailstock = end_name(bench.view.toward, headstock=False)
+    touched = f"touched on the work, Ø {said(bench.shop.units, 2 * start)}"
+    diameter = diameter_makes(f"{link.name} {tailstock} diameter", link.r1)
+    along = math.hypot(link.u1 - link.u0, link.r1 - link.r0)
+    moves = [
+        Move("cross slide", "in", touched, start - link.r1, diameter, "the last cut of several, each fed by the top slide"),
+        Move("top slide", "toward the headstock", f"tool standing at {link.name} {tailstock}", along,
+             length_makes(f"{link.name} along its slope", along), "carriage locked"),
+    ]  # fmt: skip
+    if free - link.u1 > 1e-6:
+        stop = length_makes(f"{datum} to {link.name} {tailstock}", free - link.u1)
+        moves.insert(
+            0, Move("carriage", "toward the headstock", f"touched on the {datum}", free - link.u1, stop, "lock it")
+        )
+    return tuple(moves)
