@@ -210,7 +210,8 @@ def _slope(link: Outside, z: float, r: float, v: Sequence[float]) -> float:
         return -(z - v[link.zc]) / out if abs(out) > ORDER_MM else 0.0
     if link.rl == link.rr:
         return 0.0
-    return (v[link.rr] - v[link.rl]) / (v[link.zr] - v[link.zl])
+    length = v[link.zr] - v[link.zl]
+    return (v[link.rr] - v[link.rl]) / length if abs(length) > ORDER_MM else 0.0
 
 
 def _is_smooth(link: Outside, other: Outside, side: Side) -> bool:

@@ -20,6 +20,7 @@ from handwheel.drawing.solve import Attempt, attempt
 from handwheel.job.records import Size
 
 TRIES = 24
+SEEDS = 6
 Choice = tuple[tuple[tuple[str, str, int], ...], tuple[int, ...], tuple[tuple[tuple[str, int], ...], ...]]
 """Narrowings, directions of distances, and which way round parts are in assemblies."""
 
@@ -113,6 +114,13 @@ def _flips(group: Group) -> list[Choice]:
             given.way = -given.way
             found.append(_choice(group))
             given.way = -given.way
+    for shape in group.shapes.values():
+        for link in deciding_links(shape):
+            name = link.source.name
+            if link.source.narrow is None:
+                shape.narrow[name] *= -1
+                found.append(_choice(group))
+                shape.narrow[name] *= -1
     return found
 
 
@@ -153,12 +161,13 @@ def _select(group: Group, found: Attempt, result: Settled, equations: list[Equat
     good = _fitting(group, result.repeats, judged)
     if result.loose == 0 and not found.is_linear:
         again = attempt(group, equations, extra=_mirrored(group, shapes))
-        if not good[0] and not again.loop:
-            more = attempt(group, equations)
-            again.shapes += [v for v in more.shapes if not any(_same(v, w) for w in again.shapes)]
-        known = [v for v in again.shapes if not any(_same(v, w) for w in shapes)]
-        judged += [(v, broken_rulings(group, v)) for v in known]
-        good = _fitting(group, result.repeats, judged)
+        for seed in range(1, SEEDS):
+            judged += [(v, broken_rulings(group, v)) for v in again.shapes if not any(_same(v, w) for w, _ in judged)]
+            good = _fitting(group, result.repeats, judged)
+            if good[0]:
+                break
+            far = _mirrored(group, [v for v, _ in judged[-6:]]) if seed % 2 else ()
+            again = attempt(group, equations, extra=far, seed=seed)
     best = next((some for some in good if some), [])
     if best:
         result.v = best[0]
@@ -191,14 +200,19 @@ def _mirrored(group: Group, shapes: list[list[float]]) -> list[list[float]]:
                 if not link.is_curve:
                     continue
                 for place in (link.zl, link.zr):
-                    if not place:
-                        continue
-                    # thrice as far too: what is tied to the place takes its share of the move back
-                    for times in (1.0, 3.0):
-                        other = list(v)
-                        other[place] = v[link.zc] - times * (v[place] - v[link.zc])
-                        made.append(other[: group.count])
-    return made[:64]
+                    # the end thrown over, or the centre; thrice as far too, for what is tied takes its share back
+                    beyond = v[place] - v[link.zc]
+                    for moved, way in ((place, -1.0), (link.zc, 1.0)):
+                        for times in (2.0, 4.0) if moved else ():
+                            other = list(v)
+                            other[moved] = v[moved] + way * times * beyond
+                            made.append(other[: group.count])
+            for place in {p for k in shape.outside for p in (k.big, k.rl, k.rr) if v[p] < 0.0}:
+                for times in (2.0, 4.0):
+                    other = list(v)
+                    other[place] = v[place] * (1.0 - times)
+                    made.append(other[: group.count])
+    return made[:96]
 
 
 def _wanted(group: Group, result: Settled) -> list[Choice]:

@@ -52,7 +52,7 @@ class _Set:
     places: list[int]
 
 
-def attempt(group: Group, equations: list[Equation], extra: Sequence[list[float]] = ()) -> Attempt:
+def attempt(group: Group, equations: list[Equation], extra: Sequence[list[float]] = (), seed: int = 0) -> Attempt:
     """Solve the equations at the numbers as typed; `extra` are further places to start from."""
     count = group.count
     x = [0.0] * count
@@ -90,7 +90,7 @@ def attempt(group: Group, equations: list[Equation], extra: Sequence[list[float]
             y = np.array([x[i] for i in reduced.free])
             solution = [float(a) for a in reduced.base + reduced.spread @ y]
         return Attempt([solution + numbers], loose=len(reduced.free), best=solution + numbers)
-    return _curved(group, linear, matrix, np.array(constants), curved, reduced, [x, *extra])
+    return _curved(group, linear, matrix, np.array(constants), curved, reduced, [x, *extra], seed)
 
 
 def _curved(
@@ -101,8 +101,9 @@ def _curved(
     curved: list[tuple[Equation, set[int]]],
     reduced: Reduced,
     places: list[list[float]],
+    seed: int,
 ) -> Attempt:
-    starts = _starts(group, matrix, constants, places, reduced)
+    starts = _starts(group, matrix, constants, places, reduced, seed)
     sets = _sets(curved, reduced)
     result = Attempt(is_linear=False)
     roots: list[list[Array]] = []
@@ -136,9 +137,11 @@ def _curved(
     return result
 
 
-def _starts(group: Group, matrix: Array, constants: Array, places: list[list[float]], reduced: Reduced) -> Array:
+def _starts(
+    group: Group, matrix: Array, constants: Array, places: list[list[float]], reduced: Reduced, seed: int
+) -> Array:
     """Free numbers at each start: guesses moved the least distance onto the linear equations."""
-    dice = random.Random(group.count + len(places))
+    dice = random.Random(group.count + 1000 * seed)
     columns = [*places]
     for _ in range(0 if len(places) > 1 else STARTS - 1):
         other = list(places[0])

@@ -10,11 +10,13 @@ from handwheel.job.records import OutsideKind, Side
 from handwheel.plan.across import add_across, cannot_yet
 from handwheel.plan.bench import CannotMakeError
 from handwheel.plan.candidate import Candidate, carry_out
+from handwheel.plan.gauging import with_gauges
 from handwheel.plan.grips import second_holdings
 from handwheel.plan.joints import add_bonds
 from handwheel.plan.limits import with_limits
 from handwheel.plan.order import share_set_ups
 from handwheel.plan.records import PartPlan, Plan, Stock
+from handwheel.plan.speeds import with_speeds
 from handwheel.plan.stock import Choice, choose_bar, greatest_diameter
 from handwheel.plan.toget import to_get
 from handwheel.plan.verdict import checks_of
@@ -40,9 +42,10 @@ def plan_job(drawing: Drawing, shop: Workshop) -> Plan:
             plans.append(_refused(part, Choice(greatest_diameter(part), "not chosen", False), problem))
             continue
         plan, found = plan_part(part, shop)
-        plans.append(add_across(plan, part, shop.units))
+        plans.append(with_speeds(add_across(plan, part, shop.units), part.material, shop))
         checks.extend(found)
-    bonded = add_bonds(with_limits(tuple(plans), drawing, shop), drawing, shop)
+    limited = tuple(with_gauges(p, shop) for p in with_limits(tuple(plans), drawing, shop))
+    bonded = add_bonds(limited, drawing, shop)
     parts, set_ups, order = share_set_ups(bonded)
     return Plan(parts, set_ups, order, to_get(parts, shop), tuple(checks), tuple(CHECKED), tuple(NOT_CHECKED))
 

@@ -53,8 +53,10 @@ def rects_meet(a: Rect, b: Rect, gap_mm: float = 0.0) -> bool:
 def segment_meets(rect: Rect, segment: Segment, gap_mm: float = 0.0) -> bool:
     """Whether a straight line passes through a box (clipped against each side in turn)."""
     x0, y0, x1, y1 = segment
-    low, high = 0.0, 1.0
     left, top, right, bottom = rect[0] - gap_mm, rect[1] - gap_mm, rect[2] + gap_mm, rect[3] + gap_mm
+    if (y0 < top and y1 < top) or (y0 > bottom and y1 > bottom) or (x0 < left and x1 < left) or (x0 > right < x1):
+        return False
+    low, high = 0.0, 1.0
     for step, start, least, greatest in ((x1 - x0, x0, left, right), (y1 - y0, y0, top, bottom)):
         if abs(step) < 1e-12:
             if not least < start < greatest:

@@ -23,6 +23,7 @@ from handwheel.sheets.svg import items_svg
 from handwheel.workshop.records import Workshop
 
 MANY_PAGES = 16
+MANY_STEPS = 30
 STAGE_WIDTH_MM = 176.0
 STAGE_MARGIN_MM = 3.0
 
@@ -53,9 +54,12 @@ def make_sheets(
 def make_pages(
     drawing: Drawing, plan: Plan, readings: Readings, workshop: Workshop, meta: SheetMeta
 ) -> list[Page]:
-    """All pages laid out; where there would be more than sixteen, drawings are closer and set-ups share pages."""
-    apart = _composed(drawing, plan, readings, workshop, meta, False)
-    return apart if len(apart) <= MANY_PAGES else _composed(drawing, plan, readings, workshop, meta, True)
+    """All pages laid out; a long job, or one of more than sixteen pages, has closer drawings and shared pages."""
+    if len(plan.order) <= MANY_STEPS:
+        apart = _composed(drawing, plan, readings, workshop, meta, False)
+        if len(apart) <= MANY_PAGES:
+            return apart
+    return _composed(drawing, plan, readings, workshop, meta, True)
 
 
 def _composed(

@@ -90,6 +90,7 @@ class Composer:
     subject: str = ""
     y: float = 0.0
     pages: list[tuple[str, list[Item]]] = field(default_factory=list)
+    running: Picture | None = None
 
     def __post_init__(self) -> None:
         self.page_width, self.page_height = SIZES_MM[self.meta.paper]
@@ -112,6 +113,7 @@ class Composer:
     def start(self, subject: str) -> None:
         """A new page."""
         self.subject = subject
+        self.running = None
         self.pages.append((subject, []))
         self.y = TOP_MM + PAD_MM
 
@@ -130,8 +132,10 @@ class Composer:
         if not picture.height:
             return
         if picture.height > self.room() and self.y > TOP_MM + PAD_MM:
+            running = self.running
             self.start(self.subject)
-            self.put(text_block(f"{self.subject}, continued", self.width, WORK_PT, True), 3.0)
+            self.running = running
+            self.put(running or text_block(f"{self.subject}, continued", self.width, WORK_PT, True), 2.4)
         self.pages[-1][1].extend(moved(i, self.left + x, self.y) for i in picture.items)
         self.y += picture.height + gap
 

@@ -16,6 +16,7 @@ from handwheel.sheets.paper import DIM_PT, READ_PT, WORK_PT, beside, line_mm, te
 from handwheel.sheets.primitives import Box, Item, Line, LineType, Solid, Text, TickBox, arrowhead
 
 WHEEL_MM, WAY_MM, FIGURES_MM, MAKES_MM = 32.0, 28.0, 38.0, 38.5
+DIAL_MM = WHEEL_MM + WAY_MM + FIGURES_MM
 CELL_MM = 12.3
 TICK_CELL_MM = 9.2
 MOST_TICKS = 4
@@ -124,32 +125,35 @@ def row_head(width: float) -> Picture:
     return Picture((*items, Line(0, 4.4, width, 4.4, LineType.EDGE)), width, 4.8)
 
 
+def _way(reading: Reading) -> Picture:
+    """The arrow, the word and which way the crank turns."""
+    words = under([
+        text_block(reading.way, WAY_MM - 9.0, DIM_PT, True),
+        text_block(_sense(reading), WAY_MM - 9.0, DIM_PT),
+    ])
+    return beside([(0.0, Picture(tuple(way_arrow(reading.way, 0.0, 4.4)), 8.0, 8.6)), (8.6, words)])
+
+
 def reading_row(reading: Reading, copies: Sequence[int], unit: Unit, width: float, name: str) -> Picture:
-    """Wheel and zero, way, figures with a note under them, what it makes, boxes. [mm]"""
+    """Wheel and zero, way and figures, what it makes and any note, boxes. [mm]"""
+    has_limits = reading.makes is not None and reading.makes.working_low_mm is not None
+    boxes_mm = width - DIAL_MM - MAKES_MM if has_limits else min(len(copies), MOST_TICKS) * TICK_CELL_MM
+    makes_mm = width - DIAL_MM - boxes_mm - 1.5
     wheel = under([
         text_block(reading.wheel, WHEEL_MM - 3.0, WORK_PT, True),
         text_block(reading.zero, WHEEL_MM - 3.0, DIM_PT),
     ])
-    x = WHEEL_MM
-    cells: list[tuple[float, Picture]] = [(0.0, wheel)]
+    note = _OTHER_UNIT.sub("", reading.note)
+    makes = [makes_block(reading.makes, unit, makes_mm)] if reading.makes else []
     if reading.is_dialled:
-        arrow = Picture(tuple(way_arrow(reading.way, 0.0, 4.4)), 8.0, 8.6)
-        words = under([
-            text_block(reading.way, WAY_MM - 9.0, DIM_PT, True),
-            text_block(_sense(reading), WAY_MM - 9.0, DIM_PT),
-        ])
-        way = beside([(0.0, arrow), (8.6, words)])
-        dial = beside([(0.0, way), (WAY_MM, figures_block(reading, FIGURES_MM - 0.8))])
-        note = text_block(_OTHER_UNIT.sub("", reading.note), WAY_MM + FIGURES_MM - 3.0, DIM_PT)
-        cells.append((x, under([dial, note], 0.4)))
+        dial = [beside([(0.0, _way(reading)), (WAY_MM, figures_block(reading, FIGURES_MM - 0.8))])]
     else:
-        said = f"{reading.text} {reading.note}"
-        cells.append((x, text_block(said, WAY_MM + FIGURES_MM - 3.0, DIM_PT)))
-    x += WAY_MM + FIGURES_MM
-    has_limits = reading.makes is not None and reading.makes.working_low_mm is not None
-    boxes_mm = width - x - MAKES_MM if has_limits else min(len(copies), MOST_TICKS) * TICK_CELL_MM
-    if reading.makes:
-        cells.append((x, makes_block(reading.makes, unit, width - x - boxes_mm - 1.5)))
+        dial = [text_block(reading.text, WAY_MM + FIGURES_MM - 3.0, DIM_PT)]
+    if has_limits:
+        dial.append(text_block(note, WAY_MM + FIGURES_MM - 3.0, DIM_PT))
+    else:
+        makes.append(text_block(note, makes_mm, DIM_PT))
+    cells = [(0.0, wheel), (WHEEL_MM, under(dial, 0.4)), (DIAL_MM, under(makes))]
     cells.append((width - boxes_mm, copies_block(copies, name, has_limits, boxes_mm)))
     whole = beside(cells)
     rule = Line(0.0, whole.height + 0.9, width, whole.height + 0.9, LineType.RULE)

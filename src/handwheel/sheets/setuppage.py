@@ -14,7 +14,7 @@ from handwheel.readings.records import Reading
 from handwheel.readings.strip import make_strip
 from handwheel.sheets.fonts import text_width_mm
 from handwheel.sheets.moving import Picture, moved
-from handwheel.sheets.paper import DIM_PT, HEAD_PT, WORK_PT, Composer, beside, text_block, under
+from handwheel.sheets.paper import DIM_PT, HEAD_PT, READ_PT, WORK_PT, Composer, beside, text_block, under
 from handwheel.sheets.primitives import Band, Box, Item, Line, LineType, Reversed, Text
 from handwheel.sheets.rows import BOX_MM, caution_block, copies_block, reading_row, row_head, sum_block
 from handwheel.sheets.setups import Group, Run
@@ -56,6 +56,7 @@ class SetUpBlocks:
 
     subject: str
     opening: Picture
+    running: Picture
     groups: tuple[tuple[Picture, ...], ...]
 
 
@@ -73,7 +74,7 @@ def set_up_blocks(run: Run, place: str, shop: Shop, width: float, is_close: bool
             [beside([(k * (half + GUTTER_MM), picture) for k, picture in enumerate(halves[start : start + 2])])]
             for start in range(0, len(halves), 2)
         ]
-    return SetUpBlocks(f"Set-up {run.set_up.key}  ·  {parts}", opening, tuple(map(_joined, groups)))
+    return SetUpBlocks(f"Set-up {run.set_up.key}  ·  {parts}", opening, _running(run, width), tuple(map(_joined, groups)))
 
 
 def _joined(blocks: list[Picture]) -> tuple[Picture, ...]:
@@ -92,9 +93,18 @@ def put_set_up(paper: Composer, blocks: SetUpBlocks, share: bool = False) -> Non
     else:
         paper.start(blocks.subject)
     paper.put(blocks.opening, 2.5)
+    paper.running = blocks.running
     for group in blocks.groups:
         for block in group:
             paper.put(block, 1.4)
+
+
+def _running(run: Run, width: float) -> Picture:
+    """The head of a set-up's further pages."""
+    wide = text_width_mm(run.set_up.key, READ_PT, True) + 6.0
+    words = text_block(f"{run.set_up.title}, continued", width - wide - 4.0, WORK_PT, True)
+    badge = (Band(0, 0, wide, 7.6), Reversed(Text(wide / 2, 5.8, run.set_up.key, READ_PT, True, "middle")))
+    return Picture((*badge, *(moved(i, wide + 4.0, 1.6) for i in words.items)), width, 7.6)
 
 
 def _opening(run: Run, place: str, width: float) -> Picture:
@@ -207,14 +217,20 @@ def _title(operation: Operation, width: float, stacked: bool = False) -> Picture
         told = beside([(0.0, number), (9.0, words)])
         return under([told, *([caution_block(operation.caution, width)] if operation.caution else [])], 1.0)
     name_mm = max(70.0, text_width_mm(what, WORK_PT, True) + 5.0) if operation.caution else width - 9.0
-    cells = [(0.0, number), (9.0, text_block(what, name_mm - 3.0, WORK_PT, True))]
+    reason = f"{operation.why.text}. {operation.note}" if operation.note else operation.why.text
+    is_short = text_width_mm(reason, DIM_PT) < name_mm - 4.0
+    named = [text_block(what, name_mm - 3.0, WORK_PT, True)]
+    if is_short:
+        named.append(text_block(reason, name_mm - 3.0, DIM_PT, False, True))
+    cells = [(0.0, number), (9.0, under(named))]
     if operation.caution and name_mm < 0.6 * width:
         cells.append((9.0 + name_mm, caution_block(operation.caution, width - name_mm - 9.0)))
         below = []
     else:
         below = [_indented(caution_block(operation.caution, width - 9.0))] if operation.caution else []
-    reason = f"{operation.why.text}. {operation.note}" if operation.note else operation.why.text
-    return under([beside(cells), *below, _indented(text_block(reason, width - 9.0, DIM_PT, False, True))], 0.3)
+    if not is_short:
+        below.append(_indented(text_block(reason, width - 9.0, DIM_PT, False, True)))
+    return under([beside(cells), *below], 0.3)
 
 
 def _indented(picture: Picture) -> Picture:

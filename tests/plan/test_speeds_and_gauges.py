@@ -1,0 +1,71 @@
+"""Speeds and gauges: a worked figure, and each unknown planted."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from handwheel.job.records import Unit
+from handwheel.plan.gauging import gauge_for
+from handwheel.plan.records import Makes
+from handwheel.plan.speeds import speed_text
+from handwheel.workshop.read import built_in_workshop
+from handwheel.workshop.records import Gauge, Material, Workshop
+
+from .test_route_rules import PIN, planned
+
+SHOP = built_in_workshop(Unit.MM)
+
+
+def shop_with(limit: float | None, material: str, speed: float | None) -> Workshop:
+    chucks = tuple(replace(c, greatest_rpm=limit) for c in SHOP.chucks)
+    lathe = replace(SHOP.lathe, speeds_rpm=(100.0, 200.0, 400.0, 800.0, 1600.0))
+    return replace(SHOP, chucks=chucks, lathe=lathe, materials=(Material(material, speed, "a table"),))
+
+
+def operation_of(kind: str):  # type: ignore[no-untyped-def]
+    plan = planned(PIN).parts[0]
+    return next(s.operation for s in plan.stages if s.operation.kind == kind)
+
+
+def test_speed_by_hand() -> None:
+    """30 m/min on 16 mm: 1000 x 30 / (3.1416 x 16) = 597 rpm, worked by hand; the lathe's next below is 400."""
+    assert "400 rpm" in speed_text(operation_of("turn"), 16.0, "steel", shop_with(2000.0, "steel", 30.0))
+
+
+def test_speed_never_above_the_chuck() -> None:
+    assert "200 rpm" in speed_text(operation_of("turn"), 16.0, "steel", shop_with(250.0, "steel", 30.0))
+
+
+@pytest.mark.parametrize(("limit", "material", "speed", "says"), [
+    (None, "steel", 30.0, "read the greatest on the chuck"),
+    (2000.0, "other", 30.0, "no surface speed is known"),
+    (2000.0, "steel", None, "no surface speed is known"),
+])  # fmt: skip
+def test_an_unknown_gives_no_speed(limit: float | None, material: str, speed: float | None, says: str) -> None:
+    text = speed_text(operation_of("turn"), 16.0, "steel", shop_with(limit, material, speed))
+    assert says in text
+    assert "rpm" not in text
+
+
+GAUGES = (
+    Gauge("rule", ("outside",), 0.0, 150.0, 0.25, 0.5, Unit.MM),
+    Gauge("caliper", ("outside",), 0.0, 150.0, 0.03, 0.01, Unit.MM),
+    Gauge("micrometer", ("outside",), 0.0, 25.0, 0.004, 0.01, Unit.MM),
+)
+
+
+@pytest.mark.parametrize(("half", "expected"), [(1.0, "rule"), (0.12, "caliper"), (0.016, "micrometer")])
+def test_the_gauge_s_error_is_a_quarter_of_the_tolerance_at_most(half: float, expected: str) -> None:
+    makes = Makes("stem diameter", 10.0, 10.0 - half, 10.0 + half, True)
+    assert gauge_for(makes, replace(SHOP, gauges=GAUGES)) == expected
+
+
+def test_a_gauge_too_coarse_says_so() -> None:
+    makes = Makes("stem diameter", 10.0, 9.997, 10.003, True)
+    assert gauge_for(makes, replace(SHOP, gauges=GAUGES)).startswith("micrometer (its error is more")
+
+
+def test_nothing_that_reaches_is_no_gauge() -> None:
+    assert gauge_for(Makes("stem diameter", 300.0, 299.0, 301.0, True), replace(SHOP, gauges=GAUGES)) == ""
