@@ -8,25 +8,33 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
+Allowed = Callable[[Array], NDArray[np.bool_]]
+"""(p, K) points to (K,): whether each may be gone to."""
 Residual = Callable[[Array], tuple[Array, Array]]
 """(p, K) starts to residuals (K, m) and Jacobians (K, m, p)."""
 
 
-def descend(residual: Residual, starts: Array, steps: int = 60) -> tuple[Array, Array]:
-    """End points (p, K) and their greatest residual (K,), each start followed on its own."""
+def descend(residual: Residual, starts: Array, allowed: Allowed, steps: int = 60) -> tuple[Array, Array]:
+    """End points (p, K) and their greatest residual (K,), each start followed on its own.
+
+    A start that is allowed goes only to points that are.
+    """
     y = starts.copy()
     p, count = y.shape
     with np.errstate(all="ignore"):
         f, jac = residual(y)
         row = np.maximum(np.abs(jac).max(axis=2).mean(axis=0), 1e-9)
         damp = np.full(count, 1e-3)
+        within = allowed(y)
         cost = np.nan_to_num(((f / row) ** 2).sum(axis=1), nan=np.inf)
         for _ in range(steps):
             step = _step(f / row, jac / row[None, :, None], damp)
             trial = y + step.T
             f2, jac2 = residual(trial)
             cost2 = np.nan_to_num(((f2 / row) ** 2).sum(axis=1), nan=np.inf)
-            better = cost2 <= cost
+            inside = allowed(trial)
+            better = (cost2 <= cost) & (inside | ~within)
+            within = np.where(better, inside, within)
             damp = np.where(better, np.maximum(damp * 0.1, 1e-15), np.minimum(damp * 5.0 + 1e-9, 1e12))
             moved = np.where(better, np.abs(step).max(axis=1), 0.0)
             y = np.where(better, trial, y)

@@ -223,9 +223,7 @@ def _diameter_at(shape: Shape, feature: Outside, phrase: Phrase, given: Fn) -> F
         rise = v[feature.rr] - v[feature.rl]
         return (given(v) * 0.5 - v[feature.rl]) * (right - left) - rise * (shape.z(at, v) - left)
 
-    cone = multiplied if shape.is_multiplied else divided
-
-    return cone
+    return multiplied if shape.is_multiplied else divided
 
 
 def _angle_equation(shape: Shape, phrase: Phrase, given: Fn) -> Fn:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from handwheel.base.faults import Fault, Notice, Span
-from handwheel.job.records import AcrossFeature, InsideFeature, Job, Measure, OutsideFeature, Phrase
+from handwheel.job.records import AcrossFeature, CutIn, InsideFeature, Job, Measure, OutsideFeature, Phrase
 
 
 class State(StrEnum):
@@ -173,6 +173,25 @@ class SolvedAcross:
 
 
 @dataclass(frozen=True, slots=True)
+class SolvedCut:
+    """A groove, knurl or thread cut into `source.host`. [mm]
+
+    floor_radius: a groove's floor; for a knurl or thread the radius of the surface it is on. `thread`: designation.
+    """
+
+    source: CutIn
+    left: float
+    right: float
+    floor_radius: float
+    thread: str = ""
+
+    @property
+    def name(self) -> str:
+        """Its name in the drawing."""
+        return self.source.name
+
+
+@dataclass(frozen=True, slots=True)
 class SolvedPart:
     """A part with every size known.
 
@@ -195,6 +214,7 @@ class SolvedPart:
     dimensions: tuple[SolvedDimension, ...]
     coordinates: tuple[Coordinate, ...]
     state: State = State.FULLY_DIMENSIONED
+    cut_in: tuple[SolvedCut, ...] = ()
 
     def feature(self, name: str) -> SolvedFeature:
         """The outside feature of that name; KeyError when there is none."""

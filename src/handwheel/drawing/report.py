@@ -16,13 +16,14 @@ from handwheel.drawing.records import (
     Piece,
     SolvedAcross,
     SolvedAssembly,
+    SolvedCut,
     SolvedDimension,
     SolvedFeature,
     SolvedHole,
     SolvedPart,
     State,
 )
-from handwheel.drawing.shape import Across, Inside, NoSense, Outside, Shape
+from handwheel.drawing.shape import Across, Cut, Inside, NoSense, Outside, Shape
 from handwheel.drawing.suggest import usual_sizes
 from handwheel.job.records import OutsideKind, Phrase, Side, Size
 
@@ -168,6 +169,7 @@ def _part(
         dimensions=tuple(dimensions),
         coordinates=_coordinates(group, places, v),
         state=state,
+        cut_in=tuple(_solved_cut(shape, f, v) for f in shape.features.values() if isinstance(f, Cut)),
     )
 
 
@@ -197,6 +199,13 @@ def _solved_hole(hole: Inside, v: Sequence[float]) -> SolvedHole:
     return SolvedHole(
         hole.source, v[hole.mouth], v[hole.bottom], float(hole.tip(v)), v[hole.rm], v[hole.rb], thread
     )
+
+
+def _solved_cut(shape: Shape, cut: Cut, v: Sequence[float]) -> SolvedCut:
+    left, right = v[cut.zl], v[cut.zr]
+    surface = float(shape.surface_radius(cut.source.host, (left + right) / 2.0, v))
+    thread = cut.source.thread.designation if cut.source.thread else ""
+    return SolvedCut(cut.source, left, right, v[cut.floor] if cut.floor else surface, thread)
 
 
 def _solved_across(shape: Shape, across: Across, v: Sequence[float]) -> SolvedAcross:

@@ -20,7 +20,7 @@ from handwheel.drawing.junctions import Equation
 from handwheel.drawing.levenberg import descend
 
 Array = NDArray[np.float64]
-STARTS = 10
+STARTS = 14
 ROOT = 1e-8
 """Greatest residual, rows scaled to mm, of a set that is solved."""
 
@@ -103,6 +103,7 @@ def _curved(
     places: list[list[float]],
     seed: int,
 ) -> Attempt:
+    rows = positive_rows(group)
     starts = _starts(group, matrix, constants, places, reduced, seed)
     sets = _sets(curved, reduced)
     result = Attempt(is_linear=False)
@@ -111,9 +112,9 @@ def _curved(
     used: set[int] = set()
     for one in sets:
         used |= set(one.places)
-        residual = _Residual(one, reduced, group.numbers())
+        residual = _Residual(one, reduced, group.numbers(), rows)
         ends, left = (
-            descend(residual, starts[one.places])
+            descend(residual, starts[one.places], residual.allowed)
             if one.places
             else (np.zeros((0, 1)), np.abs(residual(np.zeros((0, 1)))[0]).max(axis=1))
         )
@@ -142,7 +143,7 @@ def _starts(
 ) -> Array:
     """Free numbers at each start: guesses moved the least distance onto the linear equations."""
     dice = random.Random(group.count + 1000 * seed)
-    columns = [*places]
+    columns = [places[0], *places]
     for _ in range(0 if len(places) > 1 else STARTS - 1):
         other = list(places[0])
         for shape in group.shapes.values():
@@ -152,7 +153,29 @@ def _starts(
     if len(matrix):
         inverse = np.linalg.pinv(matrix)
         guesses -= inverse @ (matrix @ guesses + constants[:, None])
-    return guesses[reduced.free]
+    free = np.asarray(guesses[reduced.free], dtype=np.float64)
+    # the linear equations draw the guesses together; the later ones are scattered again among the free numbers
+    shake = np.random.default_rng(seed).uniform(-1.0, 1.0, free.shape)
+    shake[:, : len(places) + 1 + STARTS // 3] = 0.0
+    free += shake * (0.6 * np.abs(free) + 0.1 * np.abs(free).max(initial=0.0))
+    return free
+
+
+def positive_rows(group: Group) -> Array:
+    """Rows whose products with the unknowns are the lengths and radii that must be positive."""
+    rows: list[dict[int, float]] = []
+    for shape in group.shapes.values():
+        for link in shape.outside:
+            rows.append({link.zr: 1.0, link.zl: -1.0})
+            rows += [{place: 1.0} for place in {link.rl, link.rr, link.big} if place]
+        for hole in shape.inside:
+            rows.append({hole.bottom: float(hole.way), hole.mouth: -float(hole.way)})
+            rows += [{place: 1.0} for place in {hole.rm, hole.rb}]
+    made = np.zeros((len(rows), group.count))
+    for i, row in enumerate(rows):
+        for place, factor in row.items():
+            made[i, place] = factor
+    return made
 
 
 def _sets(curved: list[tuple[Equation, set[int]]], reduced: Reduced) -> list[_Set]:
@@ -172,11 +195,17 @@ def _sets(curved: list[tuple[Equation, set[int]]], reduced: Reduced) -> list[_Se
 
 
 class _Residual:
-    """The residuals of a set as a function of its free numbers."""
+    """The residuals of a set as a function of its free numbers.
 
-    def __init__(self, one: _Set, reduced: Reduced, numbers: list[float]) -> None:
+    Every other start is kept where lengths and radii are positive, the rest roam.
+    """
+
+    def __init__(self, one: _Set, reduced: Reduced, numbers: list[float], positive: Array) -> None:
         self.equations, self.numbers = one.equations, numbers
         self.base, self.spread = reduced.base, reduced.spread[:, one.places]
+        reach = positive @ self.spread
+        moved = np.abs(reach).max(axis=1, initial=0.0) > 0
+        self.floor, self.reach = (positive @ self.base)[moved], reach[moved]
 
     def __call__(self, y: Array) -> tuple[Array, Array]:
         x = self.base[:, None] + self.spread @ y
@@ -190,6 +219,11 @@ class _Residual:
                 for j, d in found.g.items():
                     jac[:, i, :] += np.multiply.outer(np.broadcast_to(d, (k,)), self.spread[j])
         return f, jac
+
+    def allowed(self, y: Array) -> NDArray[np.bool_]:
+        """Which points may be gone to."""
+        least = (self.floor[:, None] + self.reach @ y).min(axis=0, initial=1.0)
+        return np.asarray((least > 0.0) | (np.arange(y.shape[1]) % 2 == 1))
 
 
 def _rank(jac: Array) -> int:

@@ -45,7 +45,7 @@ def speed_text(operation: Operation, diameter_mm: float, material: str, shop: Wo
     known = next((m for m in shop.materials if m.name == material), None)
     limit = _limit(operation, shop)
     if limit is None:
-        return "no speed given: read the greatest on the chuck, and keep well below it"
+        return "no speed given: read the greatest on the chuck"
     if known is None or known.surface_speed_m_min is None:
         return f"no speed given: no surface speed is known for '{material or 'the material'}'"
     speed = known.surface_speed_m_min * SHARE.get(operation.kind, 1.0)

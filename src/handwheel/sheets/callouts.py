@@ -163,7 +163,7 @@ def place_callouts(placer: Placer, callouts: Iterable[Callout]) -> None:
     for turn in range(ROUNDS):
         kept = placer.mark()
         failed = [c for c in order if not _try_callout(placer, c, 0)]
-        if not failed or turn == ROUNDS - 1:
+        if all(f.boxed for f in failed) or turn == ROUNDS - 1:
             break
         placer.back_to(kept)
         order = [*failed, *(c for c in order if c not in failed)]
@@ -210,7 +210,8 @@ def _text_places(span: Span, number: int) -> list[float]:
     middle = (low + high) / 2
     shifts = sorted((k * 1.5 for k in range(-60, 61)), key=abs)
     inside = [middle + d for d in shifts if abs(d) <= (high - low - width) / 2]
-    return [*inside, high + 5.0 + width / 2, low - 5.0 - width / 2]
+    past = (5.0 if high - low < 7.0 else 0.8) + width / 2
+    return [*inside, high + past, low - past]
 
 
 def _line_is_free(placer: Placer, items: list[Item], used: list[Segment]) -> bool:
@@ -219,25 +220,36 @@ def _line_is_free(placer: Placer, items: list[Item], used: list[Segment]) -> boo
     return not any(abs(own.y0 - u[1]) < 0.5 and own.x0 < u[2] - 0.3 and u[0] < own.x1 - 0.3 for u in used)
 
 
+def _try_span(placer: Placer, span: Span, number: int, used: list[Segment], lanes: int) -> bool:
+    for lane in range(lanes):
+        y = placer.bottom + 5.6 + lane * LANE_MM
+        for text_x in _text_places(span, number):
+            items = _span_items(span, y, text_x, number)
+            if _line_is_free(placer, items, used) and placer.fits(items):
+                own = [i for i in items if isinstance(i, Line)][-1]
+                used.append((own.x0, own.y0, own.x1, own.y1))
+                placer.add(items)
+                return True
+    return False
+
+
 def place_spans(placer: Placer, spans: Iterable[Span], lanes: int = 9) -> None:
-    """Every span in the nearest free lane below, short ones first; a given one without room
-    becomes a balloon, a worked-out one is left to its table.
+    """Every span in the nearest free lane below, short ones first, in another round those that found no room first.
+
+    What still has none becomes a balloon with a line in the list; a worked-out size is left to its table.
     """
+    order = sorted(spans, key=lambda s: (abs(s.xb - s.xa), s.xa))
     used: list[Segment] = []
-
-    def attempt(span: Span, number: int) -> bool:
-        for lane in range(lanes):
-            y = placer.bottom + 5.6 + lane * LANE_MM
-            for text_x in _text_places(span, number):
-                items = _span_items(span, y, text_x, number)
-                if _line_is_free(placer, items, used) and placer.fits(items):
-                    own = [i for i in items if isinstance(i, Line)][-1]
-                    used.append((own.x0, own.y0, own.x1, own.y1))
-                    placer.add(items)
-                    return True
-        return False
-
-    for span in sorted(spans, key=lambda s: (abs(s.xb - s.xa), s.xa)):
-        if not attempt(span, 0) and not span.boxed:
+    failed: list[Span] = []
+    mark = placer.mark()
+    for turn in range(ROUNDS):
+        failed = [span for span in order if not _try_span(placer, span, 0, used, lanes)]
+        if all(f.boxed for f in failed) or turn == ROUNDS - 1:
+            break
+        placer.back_to(mark)
+        used.clear()
+        order = [*failed, *(s for s in order if s not in failed)]
+    for span in failed:
+        if not span.boxed:
             placer.balloons.append(span.table_text or span.text)
-            attempt(span, len(placer.balloons))
+            _try_span(placer, span, len(placer.balloons), used, lanes)

@@ -57,7 +57,7 @@ def _row(reading: Reading, group: Group, name: str, shop: Shop) -> str:
     return f'<li>{act}{makes}{note}<p class="ticks">{ticks}</p></li>'
 
 
-def _operation(operation: Operation, group: Group, shop: Shop) -> str:
+def _operation(operation: Operation, group: Group, run: Run, shop: Shop) -> str:
     tool = f" · {escape(operation.cutter.name)}" if operation.cutter.name else ""
     title = f"<h4>{operation.number} {escape(operation.kind)}{tool}</h4>"
     if operation.refused:
@@ -73,14 +73,15 @@ def _operation(operation: Operation, group: Group, shop: Shop) -> str:
         f"<p>{escape(s.measured)} − wanted {escape(length_text(s.wanted_mm, shop.unit))} = {escape(s.result)}</p>"
         for s in operation.sums
     )
-    return f"{title}{caution}<ul>{rows}</ul>{sums}"
+    own = "".join(f"<p>set <b>{escape(s.layer)}</b> {escape(s.text)}</p>" for s in run.own(operation))
+    return f"{title}{caution}{own}<ul>{rows}</ul>{sums}"
 
 
 def _set_up(run: Run, shop: Shop, number: int) -> str:
     settings = "".join(f"<li><b>{escape(s.layer)}</b> {escape(s.text)}</li>" for s in run.settings)
     groups = "".join(
         f"<h3>{escape(g.part)} <small>{escape(copies_text(g.copies))}</small></h3>"
-        + "".join(_operation(s.operation, g, shop) for s in g.stages)
+        + "".join(_operation(s.operation, g, run, shop) for s in g.stages)
         for g in run.groups
     )
     title = f"{escape(run.set_up.key)} {escape(run.set_up.title)}"

@@ -27,6 +27,7 @@ DRAWN_MM = 22.0
 CLOSE_MM = 15.0
 GUTTER_MM = 6.0
 NARROW_MM = 120.0
+NUMBER_MM = 10.5
 LONGEST_JOINED_MM = 190.0
 Readings = Mapping[tuple[str, int], tuple[Reading, ...]]
 
@@ -66,10 +67,10 @@ def set_up_blocks(run: Run, place: str, shop: Shop, width: float, is_close: bool
     opening = _opening(run, place, width)
     has_readings = any(shop.readings.get((g.part, s.operation.number)) for g in run.groups for s in g.stages)
     if has_readings or len(run.groups) == 1:
-        groups = [_group_blocks(g, shop, width, is_close, k == 0) for k, g in enumerate(run.groups)]
+        groups = [_group_blocks(g, run, shop, width, is_close, k == 0) for k, g in enumerate(run.groups)]
     else:
         half = (width - GUTTER_MM) / 2
-        halves = [under(_group_blocks(group, shop, half, is_close), 1.5) for group in run.groups]
+        halves = [under(_group_blocks(group, run, shop, half, is_close), 1.5) for group in run.groups]
         groups = [
             [beside([(k * (half + GUTTER_MM), picture) for k, picture in enumerate(halves[start : start + 2])])]
             for start in range(0, len(halves), 2)
@@ -122,27 +123,27 @@ def _opening(run: Run, place: str, width: float) -> Picture:
 
 
 def _settings(run: Run, width: float) -> Picture:
-    rows = [_setting(k + 1, setting, width) for k, setting in enumerate(run.settings)]
+    rows = [_setting(str(k + 1), setting, width) for k, setting in enumerate(run.settings)]
     return under(rows, 0.2)
 
 
-def _setting(number: int, setting: Setting, width: float) -> Picture:
+def _setting(number: str, setting: Setting, width: float) -> Picture:
     """One layer: what to set, what undoes it, and a box for a dial value to be kept."""
     undone = f"undone by {setting.disturbed_by}" if setting.disturbed_by else ""
-    wide = 102.0 if not setting.keep else 72.0
+    wide = 100.0 if not setting.keep else 62.0
     cells = [
-        (0.0, text_block(str(number), 6.0, WORK_PT, True)),
-        (5.0, text_block(setting.layer, 22.0, WORK_PT, True)),
-        (28.0, text_block(setting.text, wide, WORK_PT)),
-        (30.0 + wide, text_block(undone, width - wide - 30.0 if not setting.keep else 30.0, DIM_PT, False, True)),
+        (0.0, text_block(number, 6.5, WORK_PT, True)),
+        (7.0, text_block(setting.layer, 22.0, WORK_PT, True)),
+        (30.0, text_block(setting.text, wide, WORK_PT)),
+        (32.0 + wide, text_block(undone, width - wide - 32.0 if not setting.keep else 28.0, DIM_PT, False, True)),
     ]
     row = beside(cells)
     items: list[Item] = list(row.items)
     height = row.height
     if setting.keep:
         x = width - KEEP_MM
-        label = text_block(f"keep {setting.keep}", width - KEEP_MM - 2.0 - (61.0 + wide), DIM_PT, True)
-        items += [moved(i, 61.0 + wide, 0.0) for i in label.items]
+        label = text_block(f"keep {setting.keep}", width - KEEP_MM - 2.0 - (62.5 + wide), DIM_PT, True)
+        items += [moved(i, 62.5 + wide, 0.0) for i in label.items]
         items.append(Box(x, 0.3, KEEP_MM, BOX_MM, LineType.EDGE))
         height = max(height, label.height, BOX_MM + 0.6)
     items.append(Line(0.0, height + 0.7, width, height + 0.7, LineType.RULE))
@@ -150,7 +151,7 @@ def _setting(number: int, setting: Setting, width: float) -> Picture:
 
 
 def _group_blocks(
-    group: Group, shop: Shop, width: float, is_close: bool, is_first: bool = True
+    group: Group, run: Run, shop: Shop, width: float, is_close: bool, is_first: bool = True
 ) -> list[Picture]:
     """A part's blocks in this set-up: its bar, drawing and column heads, then each operation."""
     copies = copies_text(group.copies)
@@ -171,11 +172,12 @@ def _group_blocks(
             room = width * 0.56
             drawn = _drawn(readable, shop.unit, room, CLOSE_MM)
             pair = beside([(0.0, drawn), (room + 3.0, _title(first, width - room - 3.0, True))])
-            blocks = [under([bar, pair, *columns], 1.2), *_rows_of(first, group, shop, width)]
-            return blocks + [b for s in group.stages[1:] for b in _operation_blocks(s.operation, group, shop, width)]
+            head = under([bar, pair, *_own_settings(first, run, width), *columns], 1.2)
+            blocks = [head, *_rows_of(first, group, shop, width)]
+            return blocks + [b for s in group.stages[1:] for b in _operation_blocks(s.operation, group, run, shop, width)]
         columns = [_drawn(readable, shop.unit, width, DRAWN_MM), *columns]
     blocks = [under([bar, *columns], 1.2)]
-    return blocks + [b for s in group.stages for b in _operation_blocks(s.operation, group, shop, width)]
+    return blocks + [b for s in group.stages for b in _operation_blocks(s.operation, group, run, shop, width)]
 
 
 def _drawn(stages: Sequence[Stage], unit: Unit, width: float, height: float) -> Picture:
@@ -207,40 +209,53 @@ def _title(operation: Operation, width: float, stacked: bool = False) -> Picture
     tool = operation.cutter.name
     to_get = "" if operation.cutter.owned or not tool else " (to get)"
     what = "  ·  ".join(filter(None, (operation.kind, f"{tool}{to_get}" if tool else "", operation.speed_text)))
-    number = text_block(str(operation.number), 9.0, WORK_PT + 2.0, True)
+    number = text_block(str(operation.number), NUMBER_MM, WORK_PT + 2.0, True)
     if stacked:
         words = under([
-            text_block(what, width - 9.0, WORK_PT, True),
-            text_block(operation.why.text, width - 9.0, DIM_PT, False, True),
-            text_block(operation.note, width - 9.0, DIM_PT),
+            text_block(what, width - NUMBER_MM, WORK_PT, True),
+            text_block(operation.why.text, width - NUMBER_MM, DIM_PT, False, True),
+            text_block(operation.note, width - NUMBER_MM, DIM_PT),
         ])
-        told = beside([(0.0, number), (9.0, words)])
+        told = beside([(0.0, number), (NUMBER_MM, words)])
         return under([told, *([caution_block(operation.caution, width)] if operation.caution else [])], 1.0)
-    name_mm = max(70.0, text_width_mm(what, WORK_PT, True) + 5.0) if operation.caution else width - 9.0
+    name_mm = max(70.0, text_width_mm(what, WORK_PT, True) + 5.0) if operation.caution else width - NUMBER_MM
     reason = f"{operation.why.text}. {operation.note}" if operation.note else operation.why.text
     is_short = text_width_mm(reason, DIM_PT) < name_mm - 4.0
     named = [text_block(what, name_mm - 3.0, WORK_PT, True)]
     if is_short:
         named.append(text_block(reason, name_mm - 3.0, DIM_PT, False, True))
-    cells = [(0.0, number), (9.0, under(named))]
+    cells = [(0.0, number), (NUMBER_MM, under(named))]
     if operation.caution and name_mm < 0.6 * width:
-        cells.append((9.0 + name_mm, caution_block(operation.caution, width - name_mm - 9.0)))
+        cells.append((NUMBER_MM + name_mm, caution_block(operation.caution, width - name_mm - NUMBER_MM)))
         below = []
     else:
-        below = [_indented(caution_block(operation.caution, width - 9.0))] if operation.caution else []
+        below = [_indented(caution_block(operation.caution, width - NUMBER_MM))] if operation.caution else []
     if not is_short:
-        below.append(_indented(text_block(reason, width - 9.0, DIM_PT, False, True)))
+        below.append(_indented(text_block(reason, width - NUMBER_MM, DIM_PT, False, True)))
     return under([beside(cells), *below], 0.3)
 
 
 def _indented(picture: Picture) -> Picture:
-    return beside([(9.0, picture)])
+    return beside([(NUMBER_MM, picture)])
 
 
-def _operation_blocks(operation: Operation, group: Group, shop: Shop, width: float) -> list[Picture]:
-    """An operation's title joined to its first row, then its other rows."""
+def _own_settings(operation: Operation, run: Run, width: float) -> list[Picture]:
+    """What is set for this operation alone."""
+    found = []
+    for setting in run.own(operation):
+        undone = f" (undone by {setting.disturbed_by})" if setting.disturbed_by and not setting.keep else ""
+        if setting.keep and width >= NARROW_MM:
+            found.append(_setting("set", setting, width))
+        else:
+            found.append(text_block(f"Set {setting.layer}: {setting.text}{undone}", width, WORK_PT))
+    return found
+
+
+def _operation_blocks(operation: Operation, group: Group, run: Run, shop: Shop, width: float) -> list[Picture]:
+    """An operation's title and own settings joined to its first row, then its other rows."""
     rows = _rows_of(operation, group, shop, width)
-    return [under([_title(operation, width, width < NARROW_MM), rows[0]], 1.0), *rows[1:]]
+    title = _title(operation, width, width < NARROW_MM)
+    return [under([title, *_own_settings(operation, run, width), rows[0]], 1.0), *rows[1:]]
 
 
 def _rows_of(operation: Operation, group: Group, shop: Shop, width: float) -> list[Picture]:

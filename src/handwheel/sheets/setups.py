@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from handwheel.plan.records import PartPlan, Plan, Setting, SetUp, Stage, Step
+from handwheel.plan.records import Operation, PartPlan, Plan, Setting, SetUp, Stage, Step
 from handwheel.readings.of import workable
 
 
@@ -28,9 +28,18 @@ class Run:
 
     @property
     def settings(self) -> tuple[Setting, ...]:
-        """The set-up's settings and those of its operations, each once."""
-        own = [s for g in self.groups for stage in g.stages for s in stage.operation.settings]
-        return tuple(dict.fromkeys((*self.set_up.settings, *own)))
+        """The settings made once for the run: the set-up's own, and those that operations of several parts share."""
+        parts: dict[Setting, set[str]] = {}
+        for group in self.groups:
+            for stage in group.stages:
+                for setting in stage.operation.settings:
+                    parts.setdefault(setting, set()).add(group.part)
+        shared = [setting for setting, names in parts.items() if len(names) > 1]
+        return tuple(dict.fromkeys((*self.set_up.settings, *shared)))
+
+    def own(self, operation: Operation) -> tuple[Setting, ...]:
+        """The settings made for this operation alone."""
+        return tuple(s for s in operation.settings if s not in self.settings)
 
 
 def stage_of(plan: PartPlan, number: int) -> Stage | None:

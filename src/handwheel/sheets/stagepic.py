@@ -24,6 +24,7 @@ from handwheel.sheets.view import (
     clipped,
     corners,
     hatch_spacing,
+    least_radius_at,
     radius_at,
     to_come_off,
 )
@@ -54,7 +55,7 @@ def _window(stages: Sequence[Stage]) -> tuple[float, float]:
 def _view(stages: Sequence[Stage], width: float, height: float) -> View:
     low, high = _window(stages)
     radius = max(float(stages[0].before.outer[:, 1].max()), 1e-3)
-    scale = min((width - 32.0) / max(high - low, 1e-3), height / (2 * radius), GREATEST_SCALE)
+    scale = min((width - 42.0) / max(high - low, 1e-3), height / (2 * radius), GREATEST_SCALE)
     return View(low, high, scale, stages[0].operation.holding.toward_tailstock == "left")
 
 
@@ -112,11 +113,9 @@ def _is_new(before: Profile, z: float, r: float, inside: bool) -> bool:
     """Whether a point of the new surface lies in metal that was there before."""
     if z < before[0, 0] - SAME_MM or z > before[-1, 0] + SAME_MM:
         return False
-    at_end = min(z - before[0, 0], before[-1, 0] - z) < SAME_MM
-    old = radius_at(before, z)
     if inside:
-        return r > old + SAME_MM
-    return (not at_end and r < old - SAME_MM) or (at_end and r < old - SAME_MM)
+        return r > radius_at(before, z) + SAME_MM
+    return r < least_radius_at(before, z) - SAME_MM
 
 
 def _made(stages: Sequence[Stage], value_mm: float, is_diameter: bool) -> Makes | None:

@@ -63,6 +63,11 @@ def radius_at(profile: Profile, z: float) -> float:
     return max(through, float(rs[at].max())) if at.any() else through
 
 
+def least_radius_at(profile: Profile, z: float) -> float:
+    """The least radius of a profile at a station: the lower side of a shoulder. [mm]"""
+    return min(_radii_at(profile, z))
+
+
 def corners(profile: Profile) -> list[tuple[float, float]]:
     """The profile's corners (z, r): where it turns by more than chords of an arc do, and its ends. [mm]"""
     steps = np.diff(profile, axis=0)
@@ -118,7 +123,7 @@ def edges_across(section: Section, view: View, both_halves: bool) -> list[Item]:
 
 
 def _radii_at(profile: Profile, z: float) -> list[float]:
-    here = profile[np.abs(profile[:, 0] - z) < 1e-7][:, 1]
+    here = profile[np.abs(profile[:, 0] - z) < 1e-6][:, 1]
     return [float(r) for r in here] or [radius_at(profile, z)]
 
 
