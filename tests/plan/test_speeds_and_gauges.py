@@ -64,7 +64,7 @@ def test_the_gauge_s_error_is_a_quarter_of_the_tolerance_at_most(half: float, ex
 
 def test_a_gauge_too_coarse_says_so() -> None:
     makes = Makes("stem diameter", 10.0, 9.997, 10.003, True)
-    assert gauge_for(makes, replace(SHOP, gauges=GAUGES)).startswith("micrometer (its error is more")
+    assert gauge_for(makes, replace(SHOP, gauges=GAUGES)).startswith("micrometer (coarse for these limits")
 
 
 def test_nothing_that_reaches_is_no_gauge() -> None:

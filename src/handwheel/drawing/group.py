@@ -13,7 +13,7 @@ from handwheel.drawing.ad import Scalar, size_of
 from handwheel.drawing.build import build_shape
 from handwheel.drawing.junctions import Equation, Fn, shape_equations
 from handwheel.drawing.measures import equation, measure
-from handwheel.drawing.shape import NoSense, Shape, Unknowns, Vector
+from handwheel.drawing.shape import Across, Cut, NoSense, Outside, Shape, Unknowns, Vector
 from handwheel.drawing.tolerances import Limits, general_limits, written_limits
 from handwheel.job.records import (
     Assembly,
@@ -308,7 +308,7 @@ def _way(group: Group, phrase: Phrase, part: str) -> tuple[int, bool]:
         return 1, False
     shape = group.shape(group.parts_of(phrase, part)[0])
     one, two = _order(shape, phrase.start), _order(shape, phrase.end)
-    if one is None or two is None or one == two:
+    if one is None or two is None or one == two or (one % 1 and two % 1 and int(one) == int(two)):
         return 1, False
     moved = bool(phrase.start.offset_mm or phrase.end.offset_mm)
     return (1 if one < two else -1), not moved
@@ -325,6 +325,10 @@ def _order(shape: Shape, point: Point) -> float | None:
                 return link.index + (1.0 if point.where is Where.RIGHT else 0.0)
             if point.where in (Where.CENTRE, Where.MIDDLE):
                 return link.index + 0.5
+    feature = shape.features.get(point.feature)
+    if isinstance(feature, Cut | Across):
+        host = shape.features.get(feature.source.host if isinstance(feature, Cut) else feature.source.on)
+        return host.index + 0.45 if isinstance(host, Outside) else None
     for hole in shape.inside:
         if hole.source.name == point.feature and point.where is Where.MOUTH and hole.mouth == hole.end:
             return -0.25 if hole.source.entered is Side.LEFT else len(shape.outside) + 0.25

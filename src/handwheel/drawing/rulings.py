@@ -11,8 +11,8 @@ from handwheel.drawing.group import Group
 from handwheel.drawing.guess import known_sizes, spread_radius
 from handwheel.drawing.junctions import is_corner, is_flat
 from handwheel.drawing.measures import ANGLES
-from handwheel.drawing.shape import Across, Cut, Inside, Outside, Shape
-from handwheel.job.records import InsideKind, OutsideKind, Point, Side, Size, Where
+from handwheel.drawing.shape import Across, Cut, Feature, Inside, Outside, Shape
+from handwheel.job.records import AcrossKind, InsideKind, OutsideKind, Point, Side, Size, Where
 
 ORDER_MM = 1e-9
 
@@ -158,6 +158,9 @@ def _order(shape: Shape, v: Sequence[float]) -> Iterator[Broken]:
             yield Broken(part, (name,), f"'{name}' would have a diameter of {2 * min(v[link.rl], v[link.rr]):.4g} mm")
     for hole in shape.inside:
         name = hole.source.name
+        if not -EQUAL_MM < v[hole.bottom] < v[shape.far] + EQUAL_MM:
+            what = f"'{name}' would come out at the other end"
+            yield Broken(part, (name,), what, places=(0, hole.bottom) if hole.way < 0 else (hole.bottom, shape.far))
         depth = (v[hole.bottom] - v[hole.mouth]) * hole.way
         if depth <= ORDER_MM:
             yield Broken(part, (name,), f"'{name}' would be {depth:.4g} mm long", places=(hole.mouth, hole.bottom))
@@ -170,6 +173,34 @@ def _order(shape: Shape, v: Sequence[float]) -> Iterator[Broken]:
             length = v[feature.zr] - v[feature.zl]
             if length <= ORDER_MM:
                 yield Broken(part, (name,), f"'{name}' would be {length:.4g} mm long", places=(feature.zl, feature.zr))
+        for word, place in positive_sizes(feature):
+            if v[place] <= ORDER_MM:
+                yield Broken(part, (name,), f"the {word} of '{name}' would be {v[place]:.4g} mm", places=(0, place))
+        if isinstance(feature, Cut | Across) and not _lies_on(shape, feature, v):
+            yield Broken(part, (name,), f"'{name}' would lie beyond what it is in")
+
+
+def positive_sizes(feature: Feature) -> list[tuple[str, int]]:
+    """Sizes of a cut or of what lies across that must be above zero, with their places in v."""
+    if isinstance(feature, Cut):
+        return [("floor", feature.floor)] if feature.floor else []
+    if not isinstance(feature, Across):
+        return []
+    is_slot = feature.source.kind is AcrossKind.SLOT
+    return [(word, place) for word, place in feature.sizes.items() if not (is_slot and word == "from axis")]
+
+
+def _lies_on(shape: Shape, feature: Cut | Across, v: Sequence[float]) -> bool:
+    """Whether it lies within its host, or the part."""
+    host = shape.features.get(feature.source.host if isinstance(feature, Cut) else feature.source.on)
+    low, high = 0.0, v[shape.far]
+    if isinstance(host, Outside):
+        low, high = v[host.zl], v[host.zr]
+    elif isinstance(host, Inside):
+        low, high = sorted((v[host.mouth], v[host.bottom]))
+    centre = feature.zc if isinstance(feature, Across) else None
+    places = [feature.zl, feature.zr] if isinstance(feature, Cut) else [] if centre is None else [centre]
+    return all(low - EQUAL_MM <= v[p] <= high + EQUAL_MM for p in places)
 
 
 def _ball(shape: Shape, link: Outside, v: Sequence[float]) -> Iterator[Broken]:

@@ -211,7 +211,7 @@ def _corner(bench: Bench, link: Link) -> None:
         "corner-first",
         (link.name,),
         f"a 45° corner of {said(bench.shop.units, leg)} off the blank brings the first pass of the ball tool from "
-        f"{math.sqrt(2.0) * full:.2f} down to {said(bench.shop.units, full)} radius",
+        f"{said(shop.units, math.sqrt(2.0) * full)} down to {said(bench.shop.units, full)} radius",
     )
     datum = bench.touched()
     moves = (
@@ -280,7 +280,7 @@ def _swing(bench: Bench, link: Link, tool: BallTool) -> None:
     step = shop.habit("greatest cut") / 2
     count = max(1, math.ceil((first - radius) / step))
     note = (
-        f"about {count} pass{'es' if count > 1 else ''}; stop and measure with 0.2 mm still on the diameter; "
+        f"about {count} pass{'es' if count > 1 else ''}; stop and measure with {said(shop.units, 0.2)} still on the diameter; "
         "the last passes equal and light; "
         f"head in the range {said(shop.units, low)} to {said(shop.units, high)}"
     )

@@ -22,7 +22,7 @@ def saw_blank(bench: Bench, stock: Stock) -> None:
         f"bar {stock.as_named}: finished length, facing, what the chuck grips; allow "
         f"{said(bench.shop.units, kerf)} more for kerf and wander",
     )
-    sums = (Sum("bar sawn, length as measured", stock.length_mm, "over by", "none", True),)
+    sums = (Sum("bar sawn, length as measured", stock.length_mm, "over by", "", True),)
     vice = Holding(
         "vice",
         "vice",
@@ -72,8 +72,8 @@ def face_end(bench: Bench, is_pole: bool, stub: float) -> None:
         else "faced to length from the finished end",
     )
     makes = length_makes(phrase, bench.view.length if is_length else free - target)
-    moves = (Move("top slide", "toward the headstock", f"touched on the {datum} as it stands", free - target, makes),)
-    sums = (Sum("overall length as measured", bench.view.length, "take off", "top slide", True),) if is_length else ()
+    moves = (Move("carriage", "toward the headstock", f"touched on the {datum} as it stands", free - target, makes),)
+    sums = (Sum("overall length as measured", bench.view.length, "take off", "carriage", True),) if is_length else ()
     bench.must(
         "end",
         "more to face off",

@@ -35,7 +35,7 @@ def gauge_for(makes: Makes, shop: Workshop) -> str:
     serving = [g for g in reaching if g.error_mm <= allowed + 1e-9]
     if serving:
         return max(serving, key=lambda g: g.error_mm).name
-    return f"{finest.name} (its error is more than a quarter of these limits)"
+    return f"{finest.name} (coarse for these limits)"
 
 
 def _stage(stage: Stage, shop: Workshop) -> Stage:

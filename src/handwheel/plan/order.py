@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 
 from handwheel.plan.records import Operation, PartPlan, Setting, SetUp, Stage, Step
 
+NO_SPEED = "no speed given"
 TITLES = {"saw": "Sawing", "bar": "Bar in the chuck", "bond": "Bonding", "bench": "At the bench"}
 
 
@@ -120,9 +121,13 @@ def _layers(key: str, operations: Iterable[Operation]) -> tuple[Setting, ...]:
             if shared and (setting.layer, setting.text) not in seen:
                 seen.add((setting.layer, setting.text))
                 layers.append(setting)
+    unknown = dict.fromkeys(o.speed_text for o in operations if o.speed_text.startswith(NO_SPEED))
+    layers += [Setting("speed", text, "") for text in unknown]
     return tuple(layers)
 
 
 def _renamed(stage: Stage, names: dict[tuple[str, int], str]) -> Stage:
+    """With the printed key; why no speed is given is said once, in the set-up's layers."""
     operation = stage.operation
-    return replace(stage, operation=replace(operation, set_up=names[(operation.part, operation.number)]))
+    speed = "" if operation.speed_text.startswith(NO_SPEED) else operation.speed_text
+    return replace(stage, operation=replace(operation, set_up=names[(operation.part, operation.number)], speed_text=speed))
