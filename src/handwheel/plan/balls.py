@@ -216,11 +216,12 @@ def _corner(bench: Bench, link: Link) -> None:
     datum = bench.touched()
     moves = (
         Move(
-            "top slide",
+            "carriage",
             "toward the headstock",
-            f"top slide at 45°, tool touched on the corner of the {datum}",
-            leg / math.sqrt(2.0),
+            f"top slide at 45°, its path touching the corner of the {datum}",
+            leg,
             Makes(f"{link.name} blank corner, leg along the axis", leg, None, None, False),
+            "in several cuts, each fed by the top slide",
         ),
     )
     settings = (
