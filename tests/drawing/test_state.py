@@ -127,3 +127,13 @@ def test_a_ball_as_wide_as_its_neck_is_fully_dimensioned_though_the_equations_ar
     assert found.state is State.FULLY_DIMENSIONED
     assert found.answers[0].value == pytest.approx(10, abs=1e-6)
     assert [n.id for n in found.notices] == ["limits-without-shape"]
+
+
+def test_cone_that_passes_its_ball_by_names_what_makes_it() -> None:
+    # 11 from the axis at the ball's centre, 10 deg: 11 cos 10 = 10.83 from the centre of a ball of 10
+    dimensions = ["b diameter: 20", "c diameter at b centre: 22", "c right diameter: 3", "c angle to axis: 10 deg"]
+    found = part(["ball: b", "cone: c"], dimensions)
+    assert found.state is State.CONTRADICTORY
+    kind, phrases, _ = only_fault(found)
+    assert kind == "no-such-shape"
+    assert {"b diameter", "c diameter at b centre"} <= phrases

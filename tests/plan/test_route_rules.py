@@ -171,6 +171,8 @@ assemblies:
     seats:
       - rim left of cap on shank right of lever
 """
+    loose = planned(text.replace("diameter: 5, through", "diameter: 5.5, through"))
+    assert "bond" not in {s.operation.kind for p in loose.parts for s in p.stages}
     plan = planned(text)
     last = plan.order[-1]
     kinds = {(p.part, s.operation.number): s.operation.kind for p in plan.parts for s in p.stages}

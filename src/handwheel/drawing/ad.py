@@ -13,7 +13,6 @@ import numpy as np
 Scalar: TypeAlias = Any
 """float, float array, or Dual; the same formula serves all three."""
 
-TINY = 1e-300
 
 
 class Dual:
@@ -109,12 +108,3 @@ def atan_deg(x: Scalar) -> Scalar:
     if type(x) is Dual:
         return _chain(x, np.degrees(np.arctan(x.a)), (180.0 / np.pi) / (1.0 + x.a * x.a))
     return np.degrees(np.arctan(x))
-
-
-def choose(condition: Scalar, yes: Scalar, no: Scalar) -> Scalar:
-    """`yes` where the condition (taken on plain values) holds, else `no`; for floats only one is kept."""
-    c = np.asarray(condition)
-    if c.ndim == 0:
-        return yes if bool(c) else no
-    w = np.where(c, 1.0, 0.0)
-    return yes * w + no * (1.0 - w)

@@ -133,7 +133,8 @@ def _solve_choice(group: Group) -> tuple[Settled, list[Choice]]:
         found = attempt(group, equations)
         if found.stuck:
             other = attempt(group, active_equations(group, left_out, multiplied=True))
-            found = other if other.shapes else found
+            is_better = other.loose or any(not broken_rulings(group, v) for v in other.shapes)
+            found = other if other.shapes and is_better else found
         if found.loop is None:
             break
         repeat = _pick(group, found)

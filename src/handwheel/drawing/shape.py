@@ -25,7 +25,6 @@ from handwheel.job.records import (
 
 Vector = Sequence[Scalar]
 CONES = (OutsideKind.CONE, OutsideKind.CHAMFER)
-CURVES = (OutsideKind.BALL, OutsideKind.HOLLOW, OutsideKind.ROUND, OutsideKind.FILLET)
 
 
 class NoSense(ValueError):

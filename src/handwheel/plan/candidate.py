@@ -35,7 +35,7 @@ from handwheel.plan.names import said
 from handwheel.plan.outside import turn_link
 from handwheel.plan.records import Operation, PartPlan, Stage, Stock
 from handwheel.plan.stock import Choice
-from handwheel.plan.view import View, view
+from handwheel.plan.view import Drilling, View, view
 from handwheel.stages.compare import excess, same
 from handwheel.stages.finished import finished_section
 from handwheel.stages.metal import round_bar
@@ -76,8 +76,9 @@ def carry_out(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidat
     if candidate.centre_first:
         _face_and_centre(bench, first, bar, STUB_MM)
     stub_first = STUB_MM if candidate.centre_first else 0.0
-    _one_holding(bench, candidate.split, len(first.links), stub_first, candidate.centre_first)
-    section = _second(bench, candidate, back_u, stub)
+    near, far = _holes_by_holding(first)
+    _one_holding(bench, candidate.split, len(first.links), stub_first, candidate.centre_first, near)
+    section = _second(bench, candidate, back_u, stub, far)
     stages = tuple(bench.stages)
     _complete(part, section, finished, shop.units)
     numbered = tuple(Stage(_numbered(s, 10 * (i + 1)), s.before, s.after) for i, s in enumerate(stages))
@@ -117,7 +118,7 @@ def _stations(first: View, shop: Workshop, bar: Choice, candidate: Candidate) ->
 
 def _face_and_centre(bench: Bench, seen: View, bar: Choice, stub: float) -> None:
     """Before anything else: an end of the blank faced and centred, held short, for the centre that steadies it later."""
-    face = seen.length + stub - bench.shop.habit("chuck clearance")
+    face = seen.length  # the stub stands clear of the jaws, its centre too
     other = Bench(
         seen,
         bench.shop,
@@ -132,7 +133,16 @@ def _face_and_centre(bench: Bench, seen: View, bar: Choice, stub: float) -> None
     bench.section = other.section
 
 
-def _one_holding(bench: Bench, low: int, high: int, stub: float, is_centred: bool = False) -> None:
+def _holes_by_holding(first: View) -> tuple[tuple[Drilling, ...], tuple[Drilling, ...]]:
+    """The holes of the first holding and of the second. A plain through hole is made from the bar, whichever end it is
+    drawn from, so that nothing is bored under the second grip."""
+    near, far = first.drillings(True), view(first.part, first.toward.other).drillings(True)
+    if not near and len(far) == 1 and far[0].hole.source.is_through and not far[0].hole.source.is_cone:
+        return (Drilling(far[0].hole, first.length, 0.0, 0.0),), ()
+    return near, far
+
+
+def _one_holding(bench: Bench, low: int, high: int, stub: float, is_centred: bool, holes: tuple[Drilling, ...]) -> None:
     """Everything done in one holding: links low to high of the bench's view, from the tailstock."""
     links = bench.view.links[low:high]
     ball = (
@@ -150,7 +160,7 @@ def _one_holding(bench: Bench, low: int, high: int, stub: float, is_centred: boo
         face_end(bench, ball is not None and links[-1].r1 < 1e-6, stub)
     if with_centre:
         bench.holding = replace(bench.holding, centre_mm=bench.free_end()[1])
-    make_holes(bench, bench.view.drillings(True) if not with_centre else ())
+    make_holes(bench, holes if not with_centre else ())
     if ball is not None:
         prepare_end_ball(bench, ball)
     plain = [link for link in reversed(links) if link is not ball]
@@ -164,15 +174,19 @@ def _one_holding(bench: Bench, low: int, high: int, stub: float, is_centred: boo
             turn_link(bench, link)
     if with_centre:
         stub_off(bench, stub)
-        make_holes(bench, bench.view.drillings(True))
+        make_holes(bench, holes)
     if ball is not None:
         finish_end_ball(bench, ball)
 
 
-def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float) -> Section:
+def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float, holes: tuple[Drilling, ...]) -> Section:
     """Take the chucking piece off, turn the part round, and finish the other end."""
     first, second = bench.view, candidate.second
     if second is None:
+        if holes:
+            raise CannotMakeError(
+                holes[0].hole.name, f"{holes[0].hole.name} wants a second holding", "something to grip"
+            )
         part_off_to_length(bench)
         return bench.section
     if back_u < -bench.shop.habit("facing allowance") - CHUCKING_PIECE_MM and not candidate.centre_second:
@@ -182,7 +196,7 @@ def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float) -> S
     other = Bench(turned, bench.shop, bench.finished, bench.section, second, f"{second.kind} on {where}")
     count = len(first.links)
     with_centre = candidate.centre_second
-    _one_holding(other, count - candidate.split, count, stub if with_centre else 0.0, with_centre)
+    _one_holding(other, count - candidate.split, count, stub if with_centre else 0.0, with_centre, holes)
     bench.stages.extend(other.stages)
     return other.section
 

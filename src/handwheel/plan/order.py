@@ -130,4 +130,6 @@ def _renamed(stage: Stage, names: dict[tuple[str, int], str]) -> Stage:
     """With the printed key; why no speed is given is said once, in the set-up's layers."""
     operation = stage.operation
     speed = "" if operation.speed_text.startswith(NO_SPEED) else operation.speed_text
-    return replace(stage, operation=replace(operation, set_up=names[(operation.part, operation.number)], speed_text=speed))
+    return replace(
+        stage, operation=replace(operation, set_up=names[(operation.part, operation.number)], speed_text=speed)
+    )

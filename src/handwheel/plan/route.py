@@ -91,7 +91,7 @@ def _candidates(part: SolvedPart, shop: Workshop) -> Iterator[Candidate]:
             seconds = [*second_holdings(first, shop, split)] if split < len(first.links) else []
             for second in seconds:
                 pairs.append((_score(first, split), Candidate(toward, split, second, False, False)))
-            if split == 0 and not first.drillings(False):
+            if split == 0:
                 pairs.append((50.0 + _score(first, split), Candidate(toward, 0, None, False, False)))
     pairs.sort(key=lambda p: p[0])
     for _, candidate in pairs:
