@@ -16,7 +16,8 @@ from handwheel.stages.records import Cutter, NoCut
 def cannot_yet(drawn: Part) -> str:
     """What of a part handwheel does not plan yet, or ""."""
     for cut in drawn.cut_in:
-        return f"{cut.name}: a {cut.kind.value} cut into another feature is not planned yet"
+        if cut.is_inside:
+            return f"{cut.name}: a {cut.kind.value} cut into a hole is not planned yet"
     for across in drawn.across:
         plain = across.kind in (AcrossKind.HOLE, AcrossKind.FLAT) and across.face is None and not across.square_to
         plain = plain and across.thread is None and across.count == 1

@@ -20,6 +20,7 @@ from handwheel.plan.balls import (
     room_behind,
 )
 from handwheel.plan.bench import Bench, CannotMakeError
+from handwheel.plan.cutin import cut_into
 from handwheel.plan.edges import finish_edges, is_corner
 from handwheel.plan.ends import (
     centre_stub,
@@ -169,6 +170,7 @@ def _one_holding(bench: Bench, low: int, high: int, stub: float, is_centred: boo
             if link.kind is not OutsideKind.CONE and is_corner(link) is late:
                 turn_link(bench, link)
     finish_edges(bench, links)
+    cut_into(bench, links)
     for link in plain:  # a set-over top slide last, so that it need not be swung back
         if link.kind is OutsideKind.CONE:
             turn_link(bench, link)

@@ -43,41 +43,28 @@ def finish_edges(bench: Bench, links: Sequence[Link]) -> None:
             )
     for link in links:
         if link.feature.thread:
-            _die(bench, link)
+            cut_thread(bench, link.name, link.feature.thread, link.r0, link.u1 - link.u0)
 
 
-def _die(bench: Bench, link: Link) -> None:
-    thread = find_thread(link.feature.thread)
+def cut_thread(bench: Bench, name: str, designation: str, radius: float, length: float) -> None:
+    """A thread by die on a surface already turned to its basic major. [mm]"""
+    thread = find_thread(designation)
     if thread is None:
         return
-    share = bench.shop.habit("die blank share")
+    units, share = bench.shop.units, bench.shop.habit("die blank share")
     blank = thread.major_mm - share * thread.pitch_mm
-    makes = Makes(f"{link.name} blank for the die", blank, None, None, True)
+    makes = Makes(f"{name} blank for the die", blank, None, None, True)
+    touched = f"touched on {name} as turned, Ø {said(units, 2 * radius)}"
     moves = (
         Move(
-            "cross slide",
-            "in",
-            f"touched on {link.name} as turned, Ø {said(bench.shop.units, 2 * link.r0)}",
-            max(0.0, link.r0 - blank / 2),
-            makes,
-            "one light cut over the thread's length",
+            "cross slide", "in", touched, max(0.0, radius - blank / 2), makes, "one light cut over the thread's length"
         ),
     )
-    why = Why(
-        "die-after-turning",
-        (link.name,),
-        f"{link.name}: {link.feature.thread}, full thread {said(bench.shop.units, link.u1 - link.u0)}; "
-        f"blank {share:g} of the pitch under ({bench.shop.habits['die blank share'].whose})",
+    text = (
+        f"{name}: {designation}, full thread {said(units, length)}; "
+        f"blank {share:g} of the pitch under ({bench.shop.habits['die blank share'].whose})"
     )
-    bench.must(
-        link.name,
-        "single-point threading",
-        bench.attempt(
-            "thread",
-            NoCut(),
-            Cutter(f"die {link.feature.thread}, tailstock die holder", "die", NO_CUTTER.outline),
-            why,
-            caution=caution_for("thread"),
-            moves=moves,
-        ),
-    )
+    die = Cutter(f"die {designation}, tailstock die holder", "die", NO_CUTTER.outline)
+    why = Why("die-after-turning", (name,), text)
+    wrong = bench.attempt("thread", NoCut(), die, why, caution=caution_for("thread"), moves=moves)
+    bench.must(name, "single-point threading", wrong)

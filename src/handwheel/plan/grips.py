@@ -63,7 +63,9 @@ def second_holdings(first: View, shop: Workshop, split: int) -> Iterator[Holding
 def _on_cylinder(first: View, shop: Workshop, i: int, work: float) -> Holding | None:
     link = first.links[i]
     source = link.feature.source
-    cut_across = any(a.source.on == link.name for a in first.part.across)
+    cut_across = any(a.source.on == link.name for a in first.part.across) or any(
+        c.source.host == link.name for c in first.part.cut_in
+    )
     if link.kind is not OutsideKind.CYLINDER or source.thread or source.knurl or cut_across:
         return None
     if any(other.greatest > link.r0 + 1e-6 for other in first.links[i + 1 :]):

@@ -14,6 +14,7 @@ from fractions import Fraction
 from handwheel.base.faults import Span
 from handwheel.drawing.records import SolvedPart
 from handwheel.job.records import (
+    CutInKind,
     DrawnDimension,
     DrawnValue,
     InsideKind,
@@ -141,6 +142,15 @@ def _from_shape(part: SolvedPart) -> Iterator[Working]:
             )
             if feature.centre > 1e-6:
                 yield Working(phrase, feature.centre, "capability length")
+    for cut in part.cut_in:
+        value = cut.left if cut.left > 1e-6 else cut.right
+        side = Where.LEFT if cut.left > 1e-6 else Where.RIGHT
+        yield Working(station_phrase(Where.LEFT_END, cut.name, side), value, "capability length")
+        if cut.source.kind is CutInKind.GROOVE:
+            yield Working(size_phrase(cut.name, Size.WIDTH), cut.right - cut.left, "capability length")
+            yield Working(size_phrase(cut.name, Size.DIAMETER), 2 * cut.floor_radius, "capability diameter")
+        else:
+            yield Working(size_phrase(cut.name, Size.LENGTH), cut.right - cut.left, "capability length")
     yield from _holes(part)
 
 

@@ -1,12 +1,13 @@
-"""The finished part as half a section, from its solved drawing. Cross work and threads' grooves are not in it."""
+"""The finished part as half a section, from its solved drawing. Cross work and threads' forms are not in it."""
 
 from __future__ import annotations
 
 import numpy as np
 
 from handwheel.drawing.records import SolvedHole, SolvedPart
+from handwheel.job.records import CutInKind
 from handwheel.stages.arcs import flatten
-from handwheel.stages.envelope import clip, polyline, upper
+from handwheel.stages.envelope import clip, lower, polyline, upper
 from handwheel.stages.records import Polyline, Section
 
 __all__ = ["finished_section", "flatten", "hole_profile"]
@@ -16,6 +17,9 @@ def finished_section(part: SolvedPart) -> Section:
     """Half the section of the finished part, z 0 to its length; arcs within CHORD_MM; shoulders are steps. [mm]"""
     outer = flatten(piece for feature in part.outside for piece in feature.surface)
     inner = polyline([[0.0, 0.0], [part.length, 0.0]])
+    for cut in part.cut_in:
+        if cut.source.kind is CutInKind.GROOVE and not cut.source.is_inside:
+            outer = lower(outer, polyline([[cut.left, cut.floor_radius], [cut.right, cut.floor_radius]]))
     for hole in part.inside_left + part.inside_right:
         inner = upper(inner, clip(hole_profile(hole), 0.0, part.length))
     return Section(outer, inner)

@@ -1,0 +1,65 @@
+"""Grooves, knurls and threads cut into a feature, made in the holding in which that feature is turned."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from handwheel.drawing.records import SolvedCut
+from handwheel.job.records import CutInKind
+from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, diameter_makes, length_makes, square_cutter
+from handwheel.plan.caution import caution_for
+from handwheel.plan.edges import cut_thread
+from handwheel.plan.names import end_name, said
+from handwheel.plan.records import Move, Why
+from handwheel.plan.view import Link
+from handwheel.stages.records import Cutter, NoCut, Sweep
+
+
+def cut_into(bench: Bench, links: Sequence[Link]) -> None:
+    """What is cut into these links: knurls and threads first, grooves after them. Raises CannotMakeError."""
+    names = {link.name for link in links}
+    mine = [c for c in bench.view.part.cut_in if c.source.host in names]
+    for cut in mine:
+        if cut.source.kind is CutInKind.KNURL:
+            why = Why("knurl-on-finished-cylinder", (cut.name,), f"{cut.name}: knurl {cut.source.what}; growth is found "
+                      "on a test piece")  # fmt: skip
+            tool = Cutter("knurling tool", "knurl", NO_CUTTER.outline)
+            bench.must(
+                cut.name, "a knurling tool", bench.attempt("knurl", NoCut(), tool, why, caution=caution_for("knurl"))
+            )
+    for cut in mine:
+        if cut.source.kind is CutInKind.THREAD:
+            cut_thread(bench, cut.name, cut.thread, cut.floor_radius, cut.right - cut.left)
+    for cut in mine:
+        if cut.source.kind is CutInKind.GROOVE:
+            _groove(bench, cut)
+
+
+def _groove(bench: Bench, cut: SolvedCut) -> None:
+    view, shop = bench.view, bench.shop
+    u0, u1 = sorted((view.u(cut.left), view.u(cut.right)))
+    width = u1 - u0
+    fitting = [t for t in shop.tools if t.kind in ("parting", "relief") and t.width_mm and t.width_mm <= width + 1e-9]
+    tool = max(fitting, key=lambda t: t.width_mm or 0.0, default=None)
+    if tool is None:
+        cutter = square_cutter(view, width, 8.0, "left", f"square-nosed tool {said(shop.units, width)} wide", False)
+    else:
+        cutter = square_cutter(view, tool.width_mm or 0.0, tool.reach_mm or 0.0, "left", tool.name, tool.owned)
+    used = width if tool is None else tool.width_mm or width
+    start = bench.radius_before(u0, u1)
+    if start <= cut.floor_radius:
+        raise CannotMakeError(cut.name, f"{cut.name} has no metal to be cut from", "its depth, or its diameter")
+    datum, free = bench.touched(), bench.free_u()
+    headstock = end_name(view.toward, headstock=True)
+    moves = (
+        Move("carriage", "toward the headstock", f"touched on the {datum}", free - u0,
+             length_makes(f"{datum} to {cut.name} {headstock}", free - u0), "set by the left corner"),
+        Move("cross slide", "in", f"touched on the work, Ø {said(shop.units, 2 * start)}", start - cut.floor_radius,
+             diameter_makes(f"{cut.name} diameter", cut.floor_radius)),
+    )  # fmt: skip
+    why = Why("groove-when-turned", (cut.name,), f"{cut.name} in {cut.source.host}, {said(shop.units, width)} wide: "
+              f"{cutter.name} plunged")  # fmt: skip
+    note = "" if used >= width - 1e-9 else f"widened toward the tailstock to {said(shop.units, width)}"
+    path = ((u1 - used, cut.floor_radius), (u0, cut.floor_radius))
+    bench.must(cut.name, "a narrower square-nosed tool", bench.attempt(
+        "groove", Sweep(view.path(path)), cutter, why, caution=caution_for("groove"), moves=moves, note=note))  # fmt: skip

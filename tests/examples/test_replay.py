@@ -1,0 +1,71 @@
+"""The readings followed by hand: from the zero each names, by the move each really makes, to the size each says it makes.
+
+Only job.json is looked at. The diameter touched is looked for in the outline before; the station reached, in the outlines.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+
+from tests.examples.runs import CASES, made
+
+TOUCHED = re.compile(r"Ø (\d+\.\d+) (in|mm)")
+SAID_MM = {"in": 0.00005 * 25.4 + 1e-6, "mm": 0.0005 + 1e-6}
+"""Half of the last digit in which a zero is said. [mm]"""
+DRAWN_MM = 0.02
+"""A size aimed at lies at the middle of its limits, the outline at the size as typed: they may be this far apart. [mm]"""
+
+
+def cross_slide(entry: dict[str, Any]) -> list[tuple[dict[str, Any], float, float]]:
+    found = []
+    for reading in entry.get("readings", []):
+        touched = TOUCHED.search(reading["zero"])
+        if reading["wheel"] in ("cross slide", "ball tool") and reading["way"] == "in" and touched and reading["makes"]:
+            scale = 25.4 if touched.group(2) == "in" else 1.0
+            found.append((reading, float(touched.group(1)) * scale, SAID_MM[touched.group(2)]))
+    return found
+
+
+@pytest.mark.parametrize(("example", "variant"), CASES)
+def test_in_from_the_diameter_touched_gives_the_diameter_made(example: str, variant: str) -> None:
+    followed = 0
+    for name, _, route in made(example, variant).routes():
+        for entry in route:
+            for reading, touched, said in cross_slide(entry):
+                reached = touched - 2.0 * reading["moves_mm"]
+                stated = 2.0 * abs(reading["moves_mm"] - reading["exact_mm"])
+                where = f"{name} {entry['number']}: {reading['text']}"
+                assert abs(reached - reading["makes"]["value_mm"]) <= stated + said, where
+                followed += 1
+    assert followed > 0 or made(example, variant).status == 1
+
+
+@pytest.mark.parametrize(("example", "variant"), CASES)
+def test_the_diameter_touched_is_there_before_the_cut(example: str, variant: str) -> None:
+    for name, _, route in made(example, variant).routes():
+        for before, entry in zip(route, route[1:], strict=False):
+            diameters = {2.0 * r for _, r in before["outline_mm"]}
+            for reading, touched, said in cross_slide(entry):
+                if reading["wheel"] == "cross slide":
+                    near = min(abs(touched - d) for d in diameters)
+                    assert near <= said + DRAWN_MM, f"{name} {entry['number']}: Ø {touched:.3f} mm is not there to touch"
+
+
+@pytest.mark.parametrize(("example", "variant"), CASES)
+def test_along_from_the_datum_reaches_a_shoulder_of_the_stage(example: str, variant: str) -> None:
+    for name, _, route in made(example, variant).routes():
+        for entry in route:
+            if entry.get("kind") not in ("turn", "groove") or not entry.get("readings"):
+                continue
+            toward = 1.0 if entry["toward_tailstock"] == "right" else -1.0
+            stations = [z for z, _ in entry["outline_mm"]]
+            for reading in entry["readings"]:
+                if reading["wheel"] != "carriage":
+                    continue
+                reached = entry["datum"]["z_mm"] - toward * reading["moves_mm"]
+                stated = abs(reading["moves_mm"] - reading["exact_mm"])
+                near = min(abs(reached - z) for z in stations)
+                assert near <= stated + 0.15, f"{name} {entry['number']}: {reading['text']}"
