@@ -13,7 +13,7 @@ from handwheel.drawing.settle import Settled, settle
 from handwheel.drawing.shape import NoSense
 from handwheel.drawing.state import judge, worst
 from handwheel.drawing.tolerances import Limits, written_limits
-from handwheel.job.records import Job, Phrase
+from handwheel.job.records import AsMade, Job, Phrase
 
 UNSOLVED = (State.CONTRADICTORY, State.UNDER_DIMENSIONED, State.AMBIGUOUS)
 
@@ -49,6 +49,7 @@ def size_job(job: Job, questions: Sequence[tuple[str, Phrase]] = ()) -> Drawing:
         assemblies += together
         notices += [_lost(p) for p in made if p.name in lost]
         ways.update(dict.fromkeys(found, way))
+    notices += [_not_used(made) for made in job.as_made]
     ordered = tuple(parts[p.name] for p in job.parts if p.name in parts)
     answers, unanswered = _answers(job, questions, ways)
     return Drawing(
@@ -77,6 +78,12 @@ def look_up_classes(settled: Settled) -> list[Fault]:
         else:
             found.append(limits)
     return found
+
+
+def _not_used(made: AsMade) -> Notice:
+    phrase = made.dimension.phrase
+    what = f"the size as made of '{made.part}' {made.copy} is read, but what is left is not worked out again from it yet"
+    return Notice("as-made-not-used", phrase.span, what, "work from the drawing's sizes", made.part, (phrase.text,))
 
 
 def _lost(part: SolvedPart) -> Notice:

@@ -77,7 +77,7 @@ def carry_out(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidat
     if candidate.centre_first:
         _face_and_centre(bench, first, bar, STUB_MM)
     stub_first = STUB_MM if candidate.centre_first else 0.0
-    near, far = _holes_by_holding(first)
+    near, far = holes_by_holding(first)
     _one_holding(bench, candidate.split, len(first.links), stub_first, candidate.centre_first, near)
     section = _second(bench, candidate, back_u, stub, far)
     stages = tuple(bench.stages)
@@ -134,7 +134,7 @@ def _face_and_centre(bench: Bench, seen: View, bar: Choice, stub: float) -> None
     bench.section = other.section
 
 
-def _holes_by_holding(first: View) -> tuple[tuple[Drilling, ...], tuple[Drilling, ...]]:
+def holes_by_holding(first: View) -> tuple[tuple[Drilling, ...], tuple[Drilling, ...]]:
     """The holes of the first holding and of the second. A plain through hole is made from the bar, whichever end it is
     drawn from, so that nothing is bored under the second grip."""
     near, far = first.drillings(True), view(first.part, first.toward.other).drillings(True)

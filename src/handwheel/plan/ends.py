@@ -198,6 +198,9 @@ def saw_chucking_piece(bench: Bench, second: Holding) -> None:
     view, facing = bench.view, bench.shop.habit("facing allowance")
     low, high = view.span(-facing, 1e4)
     vice = replace(second, device="vice, protected jaws", kind="vice")
+    if second.kind == "stub mandrel":
+        whole_low, whole_high = view.span(0.0, view.length)
+        vice = replace(vice, from_mm=whole_low, to_mm=whole_high, surface="finished work")
     text = f"what the chuck held is sawn off, {said(bench.shop.units, facing)} left to face"
     wrong = bench.attempt(
         "saw",

@@ -8,10 +8,16 @@ from handwheel.job.records import OutsideKind
 from handwheel.plan.balls import is_end_ball
 from handwheel.plan.bench import COLLET_CLEAR_MM, CannotMakeError
 from handwheel.plan.names import said
-from handwheel.plan.view import Link, View
+from handwheel.plan.view import Drilling, Link, View
 from handwheel.stages.records import Holding
 from handwheel.workshop.records import Chuck, Workshop
 
+LEAST_MANDREL_MM = 5.0
+"""Thinnest stub mandrel: common practice, no source. [mm]"""
+MANDREL_SHARE = 1.0
+"""Length of bore to hold by, in diameters: common practice, no source."""
+END_CLEAR_MM = 1.0
+"""The mandrel stops short of the end to be faced: common practice, no source. [mm]"""
 LIP = 0.5
 """A ball-holding collet's lip lies this share of the radius past the centre: sin 30°, common practice, no source."""
 
@@ -110,3 +116,19 @@ def _on_ball(first: View, shop: Workshop, ball: Link, work: float) -> Holding | 
                 radius,
             )
     return None
+
+
+def on_mandrel(first: View, shop: Workshop, holes: tuple[Drilling, ...], split: int) -> Iterator[Holding]:
+    """A stub mandrel turned in place to the bore made in the first holding: its plain hole, long enough to hold by."""
+    for drilling in holes:
+        hole = drilling.hole
+        plain = not hole.thread and abs(hole.mouth_radius - hole.bottom_radius) < 1e-9
+        least = max(shop.habit("least grip"), 2.0 * MANDREL_SHARE * hole.bottom_radius)
+        length = drilling.mouth - drilling.bottom
+        if not plain or hole.bottom_radius < LEAST_MANDREL_MM / 2.0 or length < least or first.links[split].u0 > 1e-6:
+            continue
+        end = drilling.bottom + END_CLEAR_MM
+        low, high = first.span(end, drilling.mouth)
+        yield Holding(
+            "stub mandrel turned in place", "stub mandrel", low, high, hole.name, str(first.toward.other),
+            first.z(drilling.mouth), hole.bottom_radius, hole.bottom_radius)  # fmt: skip

@@ -9,9 +9,9 @@ from handwheel.drawing.records import Drawing, SolvedPart
 from handwheel.job.records import OutsideKind, Side
 from handwheel.plan.across import add_across, cannot_yet
 from handwheel.plan.bench import CannotMakeError
-from handwheel.plan.candidate import Candidate, carry_out
+from handwheel.plan.candidate import Candidate, carry_out, holes_by_holding
 from handwheel.plan.gauging import with_gauges
-from handwheel.plan.grips import second_holdings
+from handwheel.plan.grips import on_mandrel, second_holdings
 from handwheel.plan.joints import add_bonds
 from handwheel.plan.limits import with_limits
 from handwheel.plan.order import share_set_ups
@@ -91,6 +91,8 @@ def _candidates(part: SolvedPart, shop: Workshop) -> Iterator[Candidate]:
             seconds = [*second_holdings(first, shop, split)] if split < len(first.links) else []
             for second in seconds:
                 pairs.append((_score(first, split), Candidate(toward, split, second, False, False)))
+            for second in on_mandrel(first, shop, holes_by_holding(first)[0], split):
+                pairs.append((30.0 + _score(first, split), Candidate(toward, split, second, False, False)))
             if split == 0:
                 pairs.append((50.0 + _score(first, split), Candidate(toward, 0, None, False, False)))
     pairs.sort(key=lambda p: p[0])

@@ -64,6 +64,8 @@ def _context(stage: Stage, part: SolvedPart, shop: Workshop, is_last: bool) -> C
 def _least_grip(stage: Stage, shop: Workshop) -> float:
     """Length that must be gripped: the habit's, its share of the diameter, but no more than the jaws are long. [mm]"""
     holding = stage.operation.holding
+    if holding.kind == "stub mandrel":
+        return shop.habit("least grip") - 1.0
     share = shop.habit("grip share") if holding.surface == "stock" else SECOND_GRIP_SHARE
     jaws = max((c.grip_mm for c in shop.chucks if c.kind == holding.kind), default=0.0)
     return min(max(shop.habit("least grip"), share * 2.0 * holding.grip_radius_mm), jaws)

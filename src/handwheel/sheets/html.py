@@ -16,8 +16,8 @@ from handwheel.readings.words import length_text, limits_text, turns_text
 from handwheel.sheets.fonts import FAMILY, font_bytes
 from handwheel.sheets.paper import EXAMPLE_TEXT, SheetMeta
 from handwheel.sheets.primitives import Page
-from handwheel.sheets.setuppage import Shop, copies_text
 from handwheel.sheets.setups import Group, Run
+from handwheel.sheets.shop import Shop, copies_text
 from handwheel.sheets.svg import page_svg
 
 

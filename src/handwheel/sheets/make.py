@@ -16,13 +16,13 @@ from handwheel.sheets.moving import moved
 from handwheel.sheets.paper import Composer, SheetMeta
 from handwheel.sheets.pdf import pages_pdf
 from handwheel.sheets.primitives import Page
-from handwheel.sheets.setuppage import Shop, put_set_up, set_up_blocks
+from handwheel.sheets.setuppage import put_set_up, set_up_blocks
 from handwheel.sheets.setups import Run, can_be_read, runs
+from handwheel.sheets.shop import Shop
 from handwheel.sheets.stagepic import stage_picture
 from handwheel.sheets.svg import items_svg
 from handwheel.workshop.records import Workshop
 
-MANY_PAGES = 16
 MANY_STEPS = 30
 STAGE_WIDTH_MM = 176.0
 STAGE_MARGIN_MM = 3.0
@@ -54,12 +54,8 @@ def make_sheets(
 def make_pages(
     drawing: Drawing, plan: Plan, readings: Readings, workshop: Workshop, meta: SheetMeta
 ) -> list[Page]:
-    """All pages laid out; a long job, or one of more than sixteen pages, has closer drawings and shared pages."""
-    if len(plan.order) <= MANY_STEPS:
-        apart = _composed(drawing, plan, readings, workshop, meta, False)
-        if len(apart) <= MANY_PAGES:
-            return apart
-    return _composed(drawing, plan, readings, workshop, meta, True)
+    """All pages laid out; a long job has closer drawings on the cards, and set-ups that share pages."""
+    return _composed(drawing, plan, readings, workshop, meta, len(plan.order) > MANY_STEPS)
 
 
 def _composed(
@@ -74,10 +70,8 @@ def _composed(
         put_card(paper, part, plans.get(part.name), unit, is_close)
     shop = Shop(readings, workshop, unit, can_be_read(plan))
     for k, run in enumerate(in_order):
-        if not is_close and len(paper.pages) > MANY_PAGES:
-            break
         place = f"set-up {k + 1} of {len(in_order)}"
-        put_set_up(paper, set_up_blocks(run, place, shop, paper.width, is_close), is_close and k > 0)
+        put_set_up(paper, set_up_blocks(run, place, shop, paper.width), is_close and k > 0)
     return paper.finished()
 
 

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from handwheel.job.records import Unit
 from handwheel.plan.records import Makes, Sum
 from handwheel.readings.records import Reading, Strip
-from handwheel.readings.words import counted, mixed
+from handwheel.readings.words import counted, figure, mixed
 from handwheel.sheets.fonts import text_width_mm
 from handwheel.sheets.moving import Picture, moved
 from handwheel.sheets.numbers import both, length, limits
@@ -23,7 +23,8 @@ MOST_TICKS = 4
 BOX_MM = 7.0
 MADE_MM = 6.2
 TICK_MM = 4.6
-SUM_BOX_MM = 15.0
+SUM_BOX_MM = 13.0
+STRIP_COLUMNS = 4
 _OTHER_UNIT = re.compile(r" \([0-9.]+ (?:mm|in)\)")
 """A length's other unit in brackets, left out of a row's note, where one unit is enough."""
 TO_THE_LEFT = ("toward the headstock",)
@@ -74,11 +75,17 @@ def figures_block(reading: Reading, width: float) -> Picture:
     return Picture(tuple(items), width, 7.2 * lines)
 
 
-def _sense(reading: Reading) -> str:
+def sense_of(reading: Reading) -> str:
+    """Which way the crank turns, where the reading says so."""
     for word in ("anticlockwise", "clockwise"):
         if word in reading.text:
             return word
     return ""
+
+
+def row_note(reading: Reading) -> str:
+    """A reading's note in one unit."""
+    return _OTHER_UNIT.sub("", reading.note)
 
 
 def makes_block(makes: Makes, unit: Unit, width: float) -> Picture:
@@ -129,7 +136,7 @@ def _way(reading: Reading) -> Picture:
     """The arrow, the word and which way the crank turns."""
     words = under([
         text_block(reading.way, WAY_MM - 9.0, DIM_PT, True),
-        text_block(_sense(reading), WAY_MM - 9.0, DIM_PT),
+        text_block(sense_of(reading), WAY_MM - 9.0, DIM_PT),
     ])
     return beside([(0.0, Picture(tuple(way_arrow(reading.way, 0.0, 4.4)), 8.0, 8.6)), (8.6, words)])
 
@@ -143,7 +150,7 @@ def reading_row(reading: Reading, copies: Sequence[int], unit: Unit, width: floa
         text_block(reading.wheel, WHEEL_MM - 3.0, WORK_PT, True),
         text_block(reading.zero, WHEEL_MM - 3.0, DIM_PT),
     ])
-    note = _OTHER_UNIT.sub("", reading.note)
+    note = row_note(reading)
     makes = [makes_block(reading.makes, unit, makes_mm)] if reading.makes else []
     if reading.is_dialled:
         dial = [beside([(0.0, _way(reading)), (WAY_MM, figures_block(reading, FIGURES_MM - 0.8))])]
@@ -171,39 +178,51 @@ def caution_block(text: str, width: float) -> Picture:
     return Picture((*caution_sign(0.0, 3.9), *(moved(i, 6.0, 0.0) for i in words.items)), width, max(words.height, 4.4))
 
 
-def sum_block(asked: Sum, strip: Strip | None, copies: Sequence[int], unit: Unit, width: float) -> Picture:
-    """The sum drawn as a sum, once a copy, with the strip that turns the answer into the wheel's turns. [mm]"""
-    wanted = f"− {length(asked.wanted_mm, unit)} ="
-    said = f"{asked.measured} − wanted {length(asked.wanted_mm, unit)} = {asked.result}"
-    if asked.limits_mm is not None:
-        said += f", {limits(*asked.limits_mm, unit)}"
-    middle = text_width_mm(wanted, WORK_PT)
-    wide = 7.0 + 2 * SUM_BOX_MM + middle + 3.0 + 6.0
-    across = max(1, int((width + 6.0) // wide))
+def sums_rows(asked: Sum, copies: Sequence[int], unit: Unit, width: float) -> Picture:
+    """The sum drawn as a sum, once a copy, as many beside each other as there is room for. [mm]"""
+    wanted = f"− {figure(asked.wanted_mm, unit)} ="
+    middle = text_width_mm(wanted, WORK_PT) + 2.4
+    wide = 4.4 + 2 * SUM_BOX_MM + middle
+    gap = 5.0
+    across = max(1, int((width + gap + 0.01) // (wide + gap)))
     items: list[Item] = []
     for k, copy in enumerate(copies):
-        x, y = (k % across) * wide, (k // across) * 8.6
-        items.append(Text(x + 5.0, y + 5.0, str(copy), WORK_PT, True, "end"))
-        items.append(Box(x + 7.0, y + 0.2, SUM_BOX_MM, BOX_MM, LineType.EDGE))
-        items.append(Text(x + 8.5 + SUM_BOX_MM, y + 5.0, wanted, WORK_PT))
-        items.append(Box(x + 10.0 + SUM_BOX_MM + middle, y + 0.2, SUM_BOX_MM, BOX_MM, LineType.EDGE))
-    rows = Picture(tuple(items), width, 8.6 * -(-len(copies) // across))
-    return under([text_block(said, width, WORK_PT), rows, strip_block(strip, asked, width)], 0.6)
+        x, y = (k % across) * (wide + gap), (k // across) * 8.2
+        items.append(Text(x + 3.2, y + 5.0, str(copy), WORK_PT, True, "end"))
+        items.append(Box(x + 4.4, y + 0.2, SUM_BOX_MM, BOX_MM, LineType.EDGE))
+        items.append(Text(x + 5.6 + SUM_BOX_MM, y + 5.0, wanted, WORK_PT))
+        items.append(Box(x + 4.4 + SUM_BOX_MM + middle, y + 0.2, SUM_BOX_MM, BOX_MM, LineType.EDGE))
+    return Picture(tuple(items), width, 8.2 * -(-len(copies) // across))
 
 
-def strip_block(strip: Strip | None, asked: Sum, width: float) -> Picture:
-    """Amounts and what each is on the wheel, in three columns. [mm]"""
+def sum_block(asked: Sum, copies: Sequence[int], unit: Unit, width: float) -> Picture:
+    """What the sum is of, and the sum once a copy. [mm]"""
+    said = f"{asked.measured} − wanted {length(asked.wanted_mm, unit)} = {asked.result}"
+    if asked.wheel:
+        said += f", on the {asked.wheel}"
+    if asked.limits_mm is not None:
+        said += f"; to be {limits(*asked.limits_mm, unit)}"
+    return under([text_block(said, width, WORK_PT), sums_rows(asked, copies, unit, width)], 0.6)
+
+
+def strip_block(strip: Strip | None, width: float) -> Picture:
+    """Amounts and what each is on the wheel, in four columns between two rules. [mm]"""
     if strip is None or not strip.rows:
         return Picture((), 0.0, 0.0)
-    side = ", off each side" if strip.per_side else ""
-    title = text_block(f"What to take off{side}, on the {strip.wheel}; add the rows up:", width, DIM_PT, True)
-    columns, step = 3, line_mm(DIM_PT)
+    side = "off each side" if strip.per_side else "off the measured size"
+    title = text_block(f"What to take {side}, on the {strip.wheel}; add the rows up:", width, DIM_PT, True)
+    columns, step = STRIP_COLUMNS, line_mm(DIM_PT) + 0.3
     tall = -(-len(strip.rows) // columns)
     wide = width / columns
     items: list[Item] = []
     for k, row in enumerate(strip.rows):
-        x, y = (k // tall) * wide, (k % tall) * (step + 0.4)
+        x, y = (k // tall) * wide, (k % tall) * step
         items.append(Text(x, y + 3.0, row.amount_text, DIM_PT, True))
-        items.append(Text(x + 19.0, y + 3.0, row.wheel_text, DIM_PT))
-    return under([title, Picture(tuple(items), width, tall * (step + 0.4) + 0.5)], 0.5)
+        items.append(Text(x + 15.5, y + 3.0, _shortened(row.wheel_text), DIM_PT))
+    body = Picture((*items, Line(0.0, tall * step + 0.6, width, tall * step + 0.6, LineType.EDGE)), width, tall * step + 1.0)
+    return under([Picture((Line(0.0, 0.0, width, 0.0, LineType.EDGE),), width, 0.6), title, body], 0.4)
 
+
+def _shortened(wheel_text: str) -> str:
+    """'1 turn and 50 divisions' as on the rows: '1 turn 50 div'."""
+    return wheel_text.replace(" and ", " ").replace("divisions", "div").replace("division", "div")

@@ -33,6 +33,7 @@ from handwheel.stages.records import Section, Swing
 
 LABEL_PT = 7.5
 SAME_MM = 0.005
+NARROW_MM = 80.0
 GREATEST_SCALE = 5.0
 BEHIND_JAWS_MM = 8.0
 LEAST_SHOWN_MM = 0.4
@@ -55,7 +56,8 @@ def _window(stages: Sequence[Stage]) -> tuple[float, float]:
 def _view(stages: Sequence[Stage], width: float, height: float) -> View:
     low, high = _window(stages)
     radius = max(float(stages[0].before.outer[:, 1].max()), 1e-3)
-    scale = min((width - 42.0) / max(high - low, 1e-3), height / (2 * radius), GREATEST_SCALE)
+    side = 42.0 if width > NARROW_MM else 22.0
+    scale = min((width - side) / max(high - low, 1e-3), height / (2 * radius), GREATEST_SCALE)
     return View(low, high, scale, stages[0].operation.holding.toward_tailstock == "left")
 
 

@@ -1,0 +1,159 @@
+"""Acts done alike on several parts: what the hand does at the left, then a column a part with its own figures."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from handwheel.job.records import Unit
+from handwheel.plan.records import Sum
+from handwheel.readings.records import Reading
+from handwheel.sheets.families import Family, beginning
+from handwheel.sheets.fonts import text_width_mm
+from handwheel.sheets.moving import Picture, moved
+from handwheel.sheets.numbers import limits
+from handwheel.sheets.paper import DIM_PT, WORK_PT, beside, text_block, under
+from handwheel.sheets.primitives import Band, Item, Line, LineType, Text
+from handwheel.sheets.rows import (
+    CELL_MM,
+    TICK_CELL_MM,
+    copies_block,
+    figures_block,
+    makes_block,
+    row_note,
+    sense_of,
+    sums_rows,
+    way_arrow,
+)
+
+LABEL_MM = 35.0
+GAP_MM = 3.5
+FIGURES_MM = 40.0
+ARROW_MM = 9.0
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """Where the columns stand on a block of that width. [mm]"""
+
+    width: float
+    count: int
+
+    @property
+    def cell(self) -> float:
+        """Width of one column. [mm]"""
+        return (self.width - LABEL_MM) / self.count - GAP_MM
+
+    def x(self, k: int) -> float:
+        """Left edge of a column. [mm]"""
+        return LABEL_MM + GAP_MM + k * (self.cell + GAP_MM)
+
+    def row(self, label: Picture, cells: Sequence[Picture], is_ruled: bool = True) -> Picture:
+        """A label and the cells beside it, thin lines between the columns and under the row."""
+        whole = beside([(0.0, label), *((self.x(k), cell) for k, cell in enumerate(cells))])
+        height = whole.height + 1.4
+        items: list[Item] = [moved(i, 0.0, 0.4) for i in whole.items]
+        for k in range(self.count):
+            x = self.x(k) - GAP_MM / 2
+            items.append(Line(x, 0.0, x, height, LineType.RULE))
+        if is_ruled:
+            items.append(Line(0.0, height, self.width, height, LineType.RULE))
+        return Picture(tuple(items), self.width, height)
+
+
+def names_bar(family: Family, copies: Sequence[str], columns: Columns) -> Picture:
+    """The parts' names over their columns, each with its copies."""
+    cells = []
+    for k, (group, ticket) in enumerate(zip(family, copies, strict=True)):
+        wide = text_width_mm(ticket, DIM_PT, True)
+        fits = text_width_mm(group.part, WORK_PT + 1.0, True) + wide + 2.0 <= columns.cell
+        name = text_block(group.part, columns.cell, WORK_PT + 1.0, True)
+        if fits:
+            cell = beside([(0.0, name), (columns.cell - wide, moved_down(text_block(ticket, wide + 1.0, DIM_PT, True), 0.8))])
+        else:
+            cell = under([name, text_block(ticket, columns.cell, DIM_PT, True)])
+        cells.append((columns.x(k), cell))
+    words = beside(cells)
+    return Picture((Band(0, 0, columns.width, words.height + 0.8, False), *(moved(i, 0.0, 0.2) for i in words.items)),
+                   columns.width, words.height + 0.8)
+
+
+def moved_down(picture: Picture, dy: float) -> Picture:
+    """The picture with room above it. [mm]"""
+    return Picture(tuple(moved(i, 0.0, dy) for i in picture.items), picture.width, picture.height + dy)
+
+
+def act_row(
+    family: Family, readings: Sequence[Reading], unit: Unit, columns: Columns, names: Sequence[str]
+) -> Picture:
+    """One act: wheel, way and zero at the left, and in each part's column its figures, what they make and its boxes."""
+    zeros, rests = beginning([r.zero for r in readings])
+    cells = [
+        _act_cell(reading, group.copies, unit, columns.cell, name, rest)
+        for reading, group, name, rest in zip(readings, family, names, rests, strict=True)
+    ]
+    first = readings[0]
+    if not first.is_dialled:
+        return columns.row(text_block(first.wheel, LABEL_MM, WORK_PT, True), cells)
+    way = under([
+        text_block(first.way, LABEL_MM - ARROW_MM, DIM_PT, True),
+        text_block(sense_of(first), LABEL_MM - ARROW_MM, DIM_PT),
+    ])
+    arrow = Picture(tuple(way_arrow(first.way, 0.0, 3.9)), ARROW_MM, 7.8)
+    label = under([
+        text_block(first.wheel, LABEL_MM, WORK_PT, True),
+        beside([(0.0, arrow), (ARROW_MM, way)]),
+        text_block(zeros, LABEL_MM, DIM_PT),
+    ], 0.2)
+    return columns.row(label, cells)
+
+
+def _act_cell(
+    reading: Reading, copies: Sequence[int], unit: Unit, width: float, name: str, zero: str
+) -> Picture:
+    has_limits = reading.makes is not None and reading.makes.working_low_mm is not None
+    boxes_mm = len(copies) * (CELL_MM if has_limits else TICK_CELL_MM)
+    is_beside = FIGURES_MM + boxes_mm <= width
+    boxes = copies_block(copies, name, has_limits, min(boxes_mm, width))
+    figures_mm = width - boxes_mm - 1.0 if is_beside else width
+    said = text_block(reading.text, figures_mm, DIM_PT)
+    figures = figures_block(reading, figures_mm) if reading.is_dialled else said
+    told = [text_block(f"from {zero}" if zero else "", figures_mm, DIM_PT)]
+    below = [makes_block(reading.makes, unit, width)] if reading.makes else []
+    below.append(text_block(row_note(reading), width, DIM_PT))
+    if is_beside:
+        top = beside([(0.0, under([figures, *told])), (width - boxes_mm, boxes)])
+        return under([top, *below], 0.2)
+    return under([figures, *told, *below, moved_down(boxes, 0.6)], 0.2)
+
+
+def sum_row(family: Family, sums: Sequence[Sum], unit: Unit, columns: Columns) -> Picture:
+    """A sum to fill in, once a copy, in each part's column."""
+    first = sums[0]
+    where = f"{first.result}, on the {first.wheel}" if first.wheel else first.result
+    label = under([
+        text_block("measured − wanted =", LABEL_MM, WORK_PT, True),
+        text_block(where, LABEL_MM, DIM_PT),
+    ])
+    cells = []
+    for asked, group in zip(sums, family, strict=True):
+        said = [asked.measured]
+        if asked.limits_mm is not None:
+            said.append(f"to be {limits(*asked.limits_mm, unit)}")
+        words = [text_block(text, columns.cell, DIM_PT) for text in said]
+        cells.append(under([*words, sums_rows(asked, group.copies, unit, columns.cell)], 0.2))
+    return columns.row(label, cells)
+
+
+def text_row(texts: Sequence[str], columns: Columns, label: str = "", is_light: bool = False) -> Picture:
+    """A text a column."""
+    cells = [text_block(text, columns.cell, DIM_PT, False, is_light) for text in texts]
+    if not any(cell.height for cell in cells):
+        return Picture((), 0.0, 0.0)
+    return columns.row(text_block(label, LABEL_MM, DIM_PT, True), cells, False)
+
+
+def ticks_row(family: Family, columns: Columns, names: Sequence[str]) -> Picture:
+    """Boxes alone, for an operation without readings."""
+    cells = [copies_block(group.copies, name, False, columns.cell) for group, name in zip(family, names, strict=True)]
+    return columns.row(Picture((Text(0.0, 3.9, "done", DIM_PT),), LABEL_MM, 5.0), cells)

@@ -1,0 +1,190 @@
+"""Parts done alike in a set-up, laid out: their drawings side by side, then act by act a column a part."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from handwheel.job.records import Unit
+from handwheel.plan.records import Operation, Stage
+from handwheel.sheets.columns import LABEL_MM, Columns, act_row, names_bar, sum_row, text_row, ticks_row
+from handwheel.sheets.families import Family, in_common
+from handwheel.sheets.fonts import text_width_mm
+from handwheel.sheets.moving import Picture, moved
+from handwheel.sheets.paper import DIM_PT, WORK_PT, beside, text_block, under
+from handwheel.sheets.primitives import Band, Text
+from handwheel.sheets.rows import caution_block, copies_block, reading_row, row_head, sum_block
+from handwheel.sheets.setups import Group, Run
+from handwheel.sheets.shop import Shop, copies_text
+from handwheel.sheets.stagepic import stage_picture
+from handwheel.sheets.titles import own_setting, reasons, setting_row, stacked_title, title, tools_apart
+
+ALONE_MM = 17.0
+SIDE_BY_SIDE_MM = 15.0
+ALONE_SHARE = 0.56
+BEFORE_FAILS = "No readings: an operation before this one cannot be done."
+
+
+@dataclass(frozen=True, slots=True)
+class FamilyBlocks:
+    """Blocks that are not broken, and the parts' names that head a further page."""
+
+    names: Picture
+    blocks: tuple[Picture, ...]
+
+
+def family_blocks(family: Family, run: Run, shop: Shop, width: float) -> FamilyBlocks:
+    """The blocks of parts done alike, or of one part alone."""
+    return _alone(family[0], run, shop, width) if len(family) == 1 else _side_by_side(family, run, shop, width)
+
+
+def _readable(group: Group, shop: Shop) -> list[Stage]:
+    return [s for s in group.stages if (group.part, s.operation.number) in shop.can_be_read]
+
+
+def _has_readings(group: Group, shop: Shop) -> bool:
+    return any(shop.readings.get((group.part, s.operation.number)) for s in _readable(group, shop))
+
+
+def _alone(group: Group, run: Run, shop: Shop, width: float) -> FamilyBlocks:
+    """A part that nothing else is done like: the drawing with the first operation's title beside it, then rows."""
+    bar = _bar(group, width)
+    first, readable = group.stages[0], _readable(group, shop)
+    columns = [row_head(width)] if _has_readings(group, shop) else []
+    if readable and readable[0] is first and _shows_a_cut(readable):
+        room = width * ALONE_SHARE
+        drawn = _drawn(readable, shop.unit, room, ALONE_MM)
+        shown = beside([(0.0, drawn), (room + 3.0, stacked_title(first.operation, width - room - 3.0))])
+    else:
+        shown = title([first.operation], width)
+    rows = _rows_alone(first.operation, group, shop, width)
+    own = _own_alone(first.operation, run, width)
+    blocks = [under([bar, shown, *own, *columns, rows[0]], 1.0), *rows[1:]]
+    for stage in group.stages[1:]:
+        rows = _rows_alone(stage.operation, group, shop, width)
+        head = [title([stage.operation], width), *_own_alone(stage.operation, run, width)]
+        blocks += [under([*head, rows[0]], 0.8), *rows[1:]]
+    return FamilyBlocks(bar, tuple(blocks))
+
+
+def _bar(group: Group, width: float) -> Picture:
+    """A part's name, how it is held and its copies."""
+    copies = copies_text(group.copies)
+    spare = width - 6.0 - text_width_mm(copies, WORK_PT, True)
+    name = text_block(group.part, spare, WORK_PT + 2.0, True)
+    taken = text_width_mm(group.part, WORK_PT + 2.0, True) + 6.0
+    held = text_block(_held_text(group.stages[0].operation), spare - taken - 3.0, DIM_PT)
+    height = max(name.height, held.height + 0.9) + 0.8
+    ticket = Text(width - 2.0, name.height * 0.78, copies, WORK_PT, True, "end")
+    words = (*(moved(i, 2.0, 0.0) for i in name.items), *(moved(i, taken, 0.9) for i in held.items), ticket)
+    return Picture((Band(0, -0.4, width, height, False), *words), width, height)
+
+
+def _own_alone(operation: Operation, run: Run, width: float) -> list[Picture]:
+    """What is set for this operation alone."""
+    return [setting_row("set", setting, width) for setting in run.own(operation)]
+
+
+def _rows_alone(operation: Operation, group: Group, shop: Shop, width: float) -> list[Picture]:
+    """The readings, sums or plain tick boxes of an operation, or why there are none."""
+    key = (group.part, operation.number)
+    if operation.refused:
+        return [caution_block(f"Not possible here: {operation.refused}", width)]
+    if key not in shop.can_be_read:
+        return [text_block(BEFORE_FAILS, width)]
+    name = f"{group.part} {operation.number}"
+    rows = [
+        reading_row(reading, group.copies, shop.unit, width, f"{name} act {k + 1}")
+        for k, reading in enumerate(shop.readings.get(key, ()))
+    ]
+    rows += [sum_block(asked, group.copies, shop.unit, width) for asked in operation.sums]
+    return rows or [copies_block(group.copies, name, False, width)]
+
+
+def _side_by_side(family: Family, run: Run, shop: Shop, width: float) -> FamilyBlocks:
+    columns = Columns(width, len(family))
+    bar = names_bar(family, [copies_text(g.copies) for g in family], columns)
+    blocks: list[Picture] = []
+    for k, stages in enumerate(zip(*(g.stages for g in family), strict=True)):
+        operations = [stage.operation for stage in stages]
+        rows = _rows(family, operations, shop, columns)
+        opening = [bar, _drawings(family, shop, columns)] if k == 0 else []
+        head = [title(operations, width), *_apart(operations, run, columns)]
+        blocks += [under([*opening, *head, rows[0]], 0.8), *rows[1:]]
+    return FamilyBlocks(bar, tuple(blocks))
+
+
+def _drawings(family: Family, shop: Shop, columns: Columns) -> Picture:
+    """How the parts are held, and each part's drawing over its column."""
+    held = [_held_text(group.stages[0].operation) for group in family]
+    once = in_common(held)
+    label = text_block(once or "", LABEL_MM, DIM_PT)
+    cells = []
+    for group, text in zip(family, held, strict=True):
+        readable = _readable(group, shop)
+        said = [] if once else [text_block(text, columns.cell, DIM_PT)]
+        if readable and _shows_a_cut(readable):
+            said.append(_drawn(readable, shop.unit, columns.cell, SIDE_BY_SIDE_MM))
+        cells.append(under(said, 0.6))
+    return columns.row(label, cells)
+
+
+def _apart(operations: Sequence[Operation], run: Run, columns: Columns) -> list[Picture]:
+    """What the operations do not have in common: tools, reasons, notes and settings by part."""
+    _, whys, notes = reasons(operations)
+    rows = [
+        text_row(tools_apart(operations), columns, "tool"),
+        *([text_row(whys, columns, "", True)] if whys else []),
+        *([text_row(notes, columns)] if notes else []),
+    ]
+    for settings in zip(*(run.own(operation) for operation in operations), strict=True):
+        if len(set(settings)) == 1:
+            rows.append(setting_row("set", settings[0], columns.width))
+        else:
+            label = text_block(f"set {settings[0].layer}", LABEL_MM, DIM_PT, True)
+            rows.append(columns.row(label, [own_setting(s, columns.cell) for s in settings], False))
+    return rows
+
+
+def _rows(family: Family, operations: Sequence[Operation], shop: Shop, columns: Columns) -> list[Picture]:
+    """The acts and sums with a column a part, or plain tick boxes, or why there are none."""
+    keys = [(o.part, o.number) for o in operations]
+    if operations[0].refused:
+        return [columns.row(Picture((), 0.0, 0.0), [
+            caution_block(f"Not possible here: {o.refused}", columns.cell) for o in operations])]
+    if keys[0] not in shop.can_be_read:
+        return [text_block(BEFORE_FAILS, columns.width)]
+    names = [f"{part} {number}" for part, number in keys]
+    acts = zip(*(shop.readings.get(key, ()) for key in keys), strict=True)
+    rows = [
+        act_row(family, readings, shop.unit, columns, [f"{name} act {k + 1}" for name in names])
+        for k, readings in enumerate(acts)
+    ]
+    rows += [sum_row(family, sums, shop.unit, columns) for sums in zip(*(o.sums for o in operations), strict=True)]
+    return rows or [ticks_row(family, columns, names)]
+
+
+def _drawn(stages: Sequence[Stage], unit: Unit, width: float, height: float) -> Picture:
+    """The stage drawing in the middle of its room, and under it what found no place on it."""
+    picture = stage_picture(stages, unit, width, height)
+    shift = max(0.0, (width - picture.width) / 2)
+    centred = Picture(tuple(moved(i, shift, 0.0) for i in picture.items), width, picture.height)
+    listed = [text_block(f"{k + 1}: {text}", width, DIM_PT) for k, text in enumerate(picture.balloons)]
+    return under([centred, *listed], 0.8)
+
+
+def _shows_a_cut(stages: Sequence[Stage]) -> bool:
+    first, last = stages[0].before, stages[-1].after
+    return not (np.array_equal(first.outer, last.outer) and np.array_equal(first.inner, last.inner))
+
+
+def _held_text(operation: Operation) -> str:
+    holding = operation.holding
+    end = f"{holding.toward_tailstock} end to the tailstock."
+    if not holding.device:
+        return end[0].upper() + end[1:]
+    surface = "by the blank" if holding.surface in ("stock", "") else f"by the {holding.surface}"
+    grip = "" if holding.to_mm <= holding.from_mm else f" {surface}"
+    return f"In the {holding.device}{grip}, {end}"
