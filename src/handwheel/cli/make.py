@@ -34,10 +34,10 @@ def make(path: str, out: str | None, paper: str) -> int:
     progress("reading and sizing")
     job = load_job(path)
     drawing, _ = size_with(job, (), None)
-    tell(drawing.notices)
     if not is_good(drawing):
         tell(drawing.faults)
         return WRONG
+    tell(drawing.notices)
     return _make_from(drawing, path, out, paper)
 
 

@@ -40,7 +40,6 @@ def ask(kind: str, sayings: Sequence[str], asks: Sequence[str], units: str) -> i
         sizes = columns((ITS.sub("", row[0]), *row[1:]) for row in rows)
         lines = answer_lines(drawing.answers, job.units) if asks else sizes
         print("\n".join([*lines, f"Bare numbers are read as {job.units}; --units chooses."]))
-    tell(drawing.notices)
     return _status(drawing, unread)
 
 
@@ -52,11 +51,13 @@ def _show(job: Job, asks: Sequence[str], part: str | None) -> int:
             print()
     for line in answer_lines(drawing.answers, job.units):
         print(line)
-    tell(drawing.notices)
     return _status(drawing, unread)
 
 
 def _status(drawing: Drawing, unread: Sequence[Fault]) -> int:
+    """Tell what is wrong, one line a fault; or, where nothing is, what was noticed."""
+    if is_good(drawing):
+        tell(drawing.notices)
     tell([*drawing.faults, *unread, *drawing.questions_unanswered])
     return DONE if is_good(drawing) and not unread and not drawing.questions_unanswered else WRONG
 

@@ -7,7 +7,8 @@ from math import atan, degrees
 
 from handwheel.drawing.group import Given, Group, Placed
 from handwheel.drawing.junctions import Fn
-from handwheel.drawing.limits import Extent, Leeway, extents
+from handwheel.drawing.leeway import Leeway
+from handwheel.drawing.limits import Extent, extents
 from handwheel.drawing.records import (
     Answer,
     Arc,

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from handwheel.base.faults import Fault, Notice, in_file_order
 from handwheel.drawing.group import build_group, no_sense_fault, tied_groups
-from handwheel.drawing.limits import Leeway, make_leeway
+from handwheel.drawing.leeway import Leeway, make_leeway
 from handwheel.drawing.records import Answer, Drawing, SolvedAssembly, SolvedPart, State
 from handwheel.drawing.report import answer, solved_parts
 from handwheel.drawing.settle import Settled, settle

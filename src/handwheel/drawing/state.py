@@ -10,7 +10,8 @@ from handwheel.base.tolerance import EQUAL_MM
 from handwheel.drawing.ad import Dual
 from handwheel.drawing.group import Given, Group
 from handwheel.drawing.junctions import Equation
-from handwheel.drawing.limits import extents, make_leeway
+from handwheel.drawing.leeway import make_leeway
+from handwheel.drawing.limits import extents
 from handwheel.drawing.records import State
 from handwheel.drawing.settle import Repeat, Settled, active_equations, agrees, measured_off
 from handwheel.drawing.solve import attempt

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 
 from handwheel.drawing.records import Drawing, SolvedPart
 from handwheel.job.records import OutsideKind, Side
@@ -51,30 +51,63 @@ def plan_job(drawing: Drawing, shop: Workshop) -> Plan:
 
 
 def plan_part(part: SolvedPart, shop: Workshop) -> tuple[PartPlan, tuple[CheckResult, ...]]:
-    """One part's route with its checks; the first candidate that no check refuses, else the reason nearest to success."""
-    reasons: list[tuple[int, CannotMakeError]] = []
+    """One part's route with its checks; the first candidate that no check refuses, else the reason nearest to success.
+
+    A centre is only tried where a candidate without one stands out too far and has no other fault.
+    """
     try:
         bar = choose_bar(part, shop)
     except CannotMakeError as problem:
         return _refused(part, Choice(greatest_diameter(part), "not chosen", False), problem), ()
-    for preference, candidate in enumerate(_candidates(part, shop)):
-        try:
-            plan = carry_out(part, shop, bar, candidate)
-        except CannotMakeError as problem:
-            reasons.append((preference, problem))
-            continue
-        checks = checks_of(plan, part, shop)
-        faults = [c for c in checks if c.is_fault]
-        if not faults:
-            return plan, checks
-        worst = faults[0]
-        reasons.append((preference - 1000, CannotMakeError(part.name, f"{worst.check}: {worst.found}", worst.do)))
-    best = (
-        min(reasons, key=lambda r: r[0])[1]
-        if reasons
-        else CannotMakeError(part.name, "no way of holding it was found", "a different workshop")
-    )
+    tried: list[Attempt] = []
+    slender: list[Candidate] = []
+    for candidate in _candidates(part, shop):
+        attempt = _try(part, shop, bar, candidate)
+        if attempt.plan is not None:
+            return attempt.plan, attempt.checks
+        tried.append(attempt)
+        if attempt.is_slender:
+            slender.append(candidate)
+    for candidate in _with_centres(slender):
+        attempt = _try(part, shop, bar, candidate)
+        if attempt.plan is not None:
+            return attempt.plan, attempt.checks
+    best = min(tried, key=lambda t: not t.is_carried_out).problem if tried else None
+    best = best or CannotMakeError(part.name, "no way of holding it was found", "a different workshop")
     return _refused(part, bar, best), (CheckResult("route", best.why, part.name, 0, best.would_do),)
+
+
+@dataclass(frozen=True, slots=True)
+class Attempt:
+    """What came of one candidate: a plan with its checks, or what is wrong with it."""
+
+    plan: PartPlan | None = None
+    checks: tuple[CheckResult, ...] = ()
+    problem: CannotMakeError | None = None
+    is_carried_out: bool = False
+    is_slender: bool = False
+
+
+def _try(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidate) -> Attempt:
+    try:
+        plan = carry_out(part, shop, bar, candidate)
+    except CannotMakeError as problem:
+        return Attempt(problem=problem)
+    checks = checks_of(plan, part, shop)
+    faults = [c for c in checks if c.is_fault]
+    if not faults:
+        return Attempt(plan, checks)
+    fault = CannotMakeError(part.name, f"{faults[0].check}: {faults[0].found}", faults[0].do)
+    return Attempt(None, checks, fault, True, all(f.check == "overhang" for f in faults))
+
+
+def _with_centres(slender: Iterable[Candidate]) -> Iterator[Candidate]:
+    """The same with a centre in the second holding, in the first, in both."""
+    candidates = list(slender)
+    for first, second in ((False, True), (True, False), (True, True)):
+        for candidate in candidates:
+            if candidate.second is not None or not second:
+                yield replace(candidate, centre_first=first, centre_second=second)
 
 
 def _refused(part: SolvedPart, bar: Choice, problem: CannotMakeError) -> PartPlan:
@@ -83,13 +116,13 @@ def _refused(part: SolvedPart, bar: Choice, problem: CannotMakeError) -> PartPla
 
 
 def _candidates(part: SolvedPart, shop: Workshop) -> Iterator[Candidate]:
-    """Candidates, the plainest first: no centre before a centre, the end with more to do from one holding first."""
+    """Candidates without a centre, the plainest first: the end with more to do from one holding before the other."""
     pairs: list[tuple[float, Candidate]] = []
     for toward in (Side.RIGHT, Side.LEFT):
         first = view(part, toward)
         for split in sorted(_splits(first)):
             seconds = [*second_holdings(first, shop, split)] if split < len(first.links) else []
-            for second in seconds:
+            for second in seconds[:2] + seconds[2:][-1:]:
                 pairs.append((_score(first, split), Candidate(toward, split, second, False, False)))
             for second in on_mandrel(first, shop, holes_by_holding(first)[0], split):
                 pairs.append((30.0 + _score(first, split), Candidate(toward, split, second, False, False)))
@@ -98,11 +131,6 @@ def _candidates(part: SolvedPart, shop: Workshop) -> Iterator[Candidate]:
     pairs.sort(key=lambda p: p[0])
     for _, candidate in pairs:
         yield candidate
-    for flags in ((False, True), (True, False), (True, True)):
-        for _, candidate in pairs:
-            if flags[1] and candidate.second is None:
-                continue
-            yield replace(candidate, centre_first=flags[0], centre_second=flags[1])
 
 
 def _splits(first: View) -> set[int]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from handwheel.drawing.records import Drawing, SolvedDimension, SolvedPart
 from handwheel.job.records import Unit
@@ -16,7 +16,9 @@ from handwheel.sheets.rows import caution_block
 from handwheel.sheets.setups import Run
 
 PICTURE_MM = 40.0
-DRAWN_MM, CLOSE_MM = 40.0, 25.0
+DRAWN_MM, CLOSE_MM = 40.0, 22.0
+GAP_MM, BESIDE_MM, SHORT_IS = 8.0, 80.0, 1.5
+SECOND_MM, FIGURE_MM = 17.5, 17.0
 
 
 def stock_text(plan: PartPlan | None, unit: Unit) -> str:
@@ -126,67 +128,87 @@ def _put_checks(paper: Composer, plan: Plan) -> None:
         paper.put(text_block(f"Not checked: {not_checked}.", paper.width, DIM_PT), 2.0)
 
 
-def put_card(paper: Composer, part: SolvedPart, plan: PartPlan | None, unit: Unit, is_close: bool = False) -> None:
-    """A part's card, under the one before where there is room."""
-    blocks = _card_blocks(part, plan, unit, paper.width, CLOSE_MM if is_close else DRAWN_MM)
-    if not paper.subject.startswith("Part") or sum(b.height + 2.0 for b in blocks) + 5.0 > paper.room():
-        paper.start(f"Part: {part.name}")
+def put_cards(
+    paper: Composer, parts: Sequence[SolvedPart], plans: Mapping[str, PartPlan], unit: Unit, is_close: bool = False
+) -> None:
+    """A card a part, under the one before where there is room; short ones two abreast, after the others.
+
+    What the box round a size means stands once a page.
+    """
+    height = CLOSE_MM if is_close else DRAWN_MM
+    half = (paper.width - GAP_MM) / 2
+    long = [p for p in parts if p.length > SHORT_IS * _greatest_mm(p)]
+    short = [p for p in parts if p not in long]
+    for part in long:
+        _put(paper, [part], under(_card_blocks(part, plans.get(part.name), unit, paper.width, height), 2.0), unit)
+    for k in range(0, len(short), 2):
+        pair = short[k : k + 2]
+        cards = [under(_card_blocks(p, plans.get(p.name), unit, half, height), 2.0) for p in pair]
+        _put(paper, pair, beside([(j * (half + GAP_MM), card) for j, card in enumerate(cards)]), unit)
+
+
+def _greatest_mm(part: SolvedPart) -> float:
+    """The greatest diameter. [mm]"""
+    return 2 * max(feature.greatest_radius for feature in part.outside)
+
+
+def _put(paper: Composer, parts: Sequence[SolvedPart], card: Picture, unit: Unit) -> None:
+    names = "; ".join(f"Part: {part.name}" for part in parts)
+    if not paper.subject.startswith("Part") or card.height + 6.0 > paper.room():
+        paper.start(names)
+        paper.put(_legend(unit, paper.width), 3.0)
     else:
-        paper.put(Picture((Line(0, 0.8, paper.width, 0.8, LineType.HEAVY),), paper.width, 1.6), 3.0)
-        paper.also(f"Part: {part.name}")
-    for block in blocks:
-        paper.put(block, 2.0)
+        paper.put(Picture((Line(0, 0.8, paper.width, 0.8, LineType.HEAVY),), paper.width, 1.6), 2.0)
+        paper.also(names)
+    paper.put(card, 2.5)
 
 
 def _card_blocks(
     part: SolvedPart, plan: PartPlan | None, unit: Unit, width: float, height: float
 ) -> list[Picture]:
-    name = text_block(part.name, width, READ_PT, True)
-    facts = f"{part.quantity} off  ·  {part.material or 'material not said'}  ·  blank: {stock_text(plan, unit)}"
-    lines = [name, text_block(facts, width, WORK_PT)]
-    if part.note:
-        lines.append(text_block(part.note, width, WORK_PT))
+    """Name and facts, the drawing, and the sizes worked out."""
+    facts = [f"{part.quantity} off", part.material or "material not said", f"blank: {stock_text(plan, unit)}", part.note]
+    lines = [text_block(part.name, width, READ_PT, True), text_block("  ·  ".join(filter(None, facts)), width, WORK_PT)]
     if plan and plan.refused:
         lines.append(caution_block(f"Cannot be made here: {plan.refused} {plan.would_do}", width))
     picture, rest = card_picture(part, plan, unit, width, height)
     shift = (width - picture.width) / 2
     drawn = Picture(tuple(moved(i, shift, 0.0) for i in picture.items), width, picture.height)
-    below = [text_block(f"{k + 1}: {text}", width, DIM_PT) for k, text in enumerate(picture.balloons)]
-    for size in rest:
-        text = f"{size.phrase}: {size.typed or measure_text(size.value, size.measure, unit)}"
-        below.append(text_block(text, width, DIM_PT))
-    return [under(lines, 0.8), under([drawn, _legend(unit, width), *below], 2.0), _worked_out(part, unit, width)]
+    told = [f"{k + 1}: {text}" for k, text in enumerate(picture.balloons)]
+    told += [f"{d.phrase}: {d.typed or measure_text(d.value, d.measure, unit)}" for d in rest]
+    below = [text_block(text, width, DIM_PT) for text in told]
+    return [under(lines, 0.4), under([drawn, *below], 1.0), _worked_out(part, unit, width, int(width // BESIDE_MM))]
 
 
 def _legend(unit: Unit, width: float) -> Picture:
     """What the box and its mark, and the line types, mean."""
     name = "inches" if unit is Unit.INCH else "millimetres"
     sign = (Box(0.0, 0.2, 4.4, 3.9, LineType.THIN), Solid(((1.2, 3.0), (3.2, 3.0), (2.2, 1.2))))
-    text = (
-        f"Boxed with this mark: worked out by handwheel; the rest as given, in {name} where no unit is said. "
-        "Dashes with two dots: the blank."
-    )
+    text = f"worked out by handwheel; the rest as given, in {name} where no unit is said. Dashes with two dots: the blank."
     words = text_block(text, width - 6.0, DIM_PT)
     return Picture((*sign, *(moved(i, 6.0, 0.4) for i in words.items)), width, words.height + 0.6)
 
 
-def _worked_out(part: SolvedPart, unit: Unit, width: float) -> Picture:
-    """The sizes worked out, in two columns: phrase, the job's unit, the other lighter."""
+def _worked_out(part: SolvedPart, unit: Unit, width: float, across: int) -> Picture:
+    """The sizes worked out, in columns: phrase, the job's unit, the other lighter."""
     sizes = [d for d in part.dimensions if not d.given]
     if not sizes:
         return Picture((), 0.0, 0.0)
-    half = width / 2
-    columns: list[list[Picture]] = [[], []]
+    wide = width / across
+    columns: list[list[Picture]] = [[] for _ in range(across)]
+    tall = -(-len(sizes) // across)
     for k, size in enumerate(sizes):
-        columns[k * 2 // len(sizes)].append(_size_line(size, unit, half - 4.0))
-    body = beside([(0.0, under(columns[0], 0.3)), (half, under(columns[1], 0.3))])
-    return under([text_block("Worked out", width, WORK_PT, True), body], 1.0)
+        columns[k // tall].append(_size_line(size, unit, wide - 3.0))
+    body = beside([(k * wide, under(column, 0.1)) for k, column in enumerate(columns)])
+    return under([text_block("Worked out", width, WORK_PT, True), body], 0.4)
 
 
 def _size_line(size: SolvedDimension, unit: Unit, width: float) -> Picture:
-    phrase = text_block(size.phrase, width - 44.0, DIM_PT)
-    figure = Text(width - 22.0, 2.9, measure_text(size.value, size.measure, unit), DIM_PT, True, "end")
-    items: list[Item] = [*phrase.items, figure]
-    if size.measure.value == "length":
-        items.append(Text(width, 2.9, both(size.value, unit)[1], DIM_PT, False, "end", True))
-    return Picture(tuple(items), width, max(phrase.height, 4.0))
+    figure = measure_text(size.value, size.measure, unit)
+    second = both(size.value, unit)[1] if size.measure.value == "length" else ""
+    right = width - SECOND_MM
+    phrase = text_block(size.phrase, right - FIGURE_MM, DIM_PT)
+    items: list[Item] = [*phrase.items, Text(right, 2.9, figure, DIM_PT, True, "end")]
+    if second:
+        items.append(Text(width, 2.9, second, DIM_PT, False, "end", True))
+    return Picture(tuple(items), width, max(phrase.height, 3.8))

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from handwheel.job.records import Unit
 from handwheel.plan.records import Sum
 from handwheel.readings.records import Reading
-from handwheel.sheets.families import Family, beginning
+from handwheel.sheets.families import Family, beginning, in_common, said_by_all
 from handwheel.sheets.fonts import text_width_mm
 from handwheel.sheets.moving import Picture, moved
 from handwheel.sheets.numbers import limits
@@ -17,8 +17,11 @@ from handwheel.sheets.primitives import Band, Item, Line, LineType, Text
 from handwheel.sheets.rows import (
     CELL_MM,
     TICK_CELL_MM,
+    column_sums,
+    column_sums_label,
     copies_block,
     figures_block,
+    figures_mm,
     makes_block,
     row_note,
     sense_of,
@@ -26,10 +29,11 @@ from handwheel.sheets.rows import (
     way_arrow,
 )
 
-LABEL_MM = 35.0
-GAP_MM = 3.5
-FIGURES_MM = 40.0
+LABEL_MM = 37.0
+GAP_MM = 3.0
 ARROW_MM = 9.0
+ACROSS_MM = 50.0
+MOST_ACROSS = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,61 +92,80 @@ def act_row(
 ) -> Picture:
     """One act: wheel, way and zero at the left, and in each part's column its figures, what they make and its boxes."""
     zeros, rests = beginning([r.zero for r in readings])
+    shared, notes = said_by_all([row_note(r) for r in readings])
+    is_beside = all(
+        reading.is_dialled and figures_mm(reading) + _boxes_mm(reading, group.copies) <= columns.cell
+        for reading, group in zip(readings, family, strict=True)
+    )
     cells = [
-        _act_cell(reading, group.copies, unit, columns.cell, name, rest)
-        for reading, group, name, rest in zip(readings, family, names, rests, strict=True)
+        _act_cell(reading, group.copies, unit, columns.cell, name, (rest, note), is_beside)
+        for reading, group, name, rest, note in zip(readings, family, names, rests, notes, strict=True)
     ]
     first = readings[0]
     if not first.is_dialled:
-        return columns.row(text_block(first.wheel, LABEL_MM, WORK_PT, True), cells)
-    way = under([
-        text_block(first.way, LABEL_MM - ARROW_MM, DIM_PT, True),
-        text_block(sense_of(first), LABEL_MM - ARROW_MM, DIM_PT),
-    ])
-    arrow = Picture(tuple(way_arrow(first.way, 0.0, 3.9)), ARROW_MM, 7.8)
-    label = under([
-        text_block(first.wheel, LABEL_MM, WORK_PT, True),
-        beside([(0.0, arrow), (ARROW_MM, way)]),
-        text_block(zeros, LABEL_MM, DIM_PT),
+        label = under([text_block(first.wheel, LABEL_MM, WORK_PT, True), text_block(shared, LABEL_MM, DIM_PT)])
+        return columns.row(label, cells)
+    sense = sense_of(first)
+    told = "; ".join(filter(None, (sense, zeros)))
+    arrow = way_arrow(first.way, LABEL_MM - ARROW_MM, 3.9)
+    words = under([
+        text_block(first.wheel, LABEL_MM - ARROW_MM, WORK_PT, True),
+        text_block(first.way, LABEL_MM, DIM_PT, True),
+        text_block(told, LABEL_MM, DIM_PT),
+        text_block(shared, LABEL_MM, DIM_PT),
     ], 0.2)
-    return columns.row(label, cells)
+    return columns.row(Picture((*words.items, *arrow), LABEL_MM, words.height), cells)
+
+
+def _boxes_mm(reading: Reading, copies: Sequence[int]) -> float:
+    has_limits = reading.makes is not None and reading.makes.working_low_mm is not None
+    return len(copies) * (CELL_MM if has_limits else TICK_CELL_MM)
 
 
 def _act_cell(
-    reading: Reading, copies: Sequence[int], unit: Unit, width: float, name: str, zero: str
+    reading: Reading, copies: Sequence[int], unit: Unit, width: float, name: str, told_apart: tuple[str, str], is_beside: bool
 ) -> Picture:
+    """A part's figures, what they make and its boxes: beside the figures, or where there is no room, below. [mm]"""
+    boxes_mm = min(_boxes_mm(reading, copies), width)
     has_limits = reading.makes is not None and reading.makes.working_low_mm is not None
-    boxes_mm = len(copies) * (CELL_MM if has_limits else TICK_CELL_MM)
-    is_beside = FIGURES_MM + boxes_mm <= width
-    boxes = copies_block(copies, name, has_limits, min(boxes_mm, width))
-    figures_mm = width - boxes_mm - 1.0 if is_beside else width
-    said = text_block(reading.text, figures_mm, DIM_PT)
-    figures = figures_block(reading, figures_mm) if reading.is_dialled else said
-    told = [text_block(f"from {zero}" if zero else "", figures_mm, DIM_PT)]
-    below = [makes_block(reading.makes, unit, width)] if reading.makes else []
-    below.append(text_block(row_note(reading), width, DIM_PT))
+    boxes = copies_block(copies, name, has_limits, boxes_mm)
+    room = width - boxes_mm - 0.5 if is_beside else width
+    said = text_block(reading.text, room, DIM_PT)
+    figures = figures_block(reading, room) if reading.is_dialled else said
+    zero, note = told_apart
+    zero = f"from {zero}" if zero else ""
+    fits = text_width_mm(zero, DIM_PT) <= room
+    told = text_block(zero, room if fits else width, DIM_PT)
+    makes = makes_block(reading.makes, unit, width, note) if reading.makes else text_block(note, width, DIM_PT)
     if is_beside:
-        top = beside([(0.0, under([figures, *told])), (width - boxes_mm, boxes)])
-        return under([top, *below], 0.2)
-    return under([figures, *told, *below, moved_down(boxes, 0.6)], 0.2)
+        under_it, below = ([figures, told], [makes]) if fits else ([figures], [told, makes])
+        return under([beside([(0.0, under(under_it)), (width - boxes_mm, boxes)]), *below], 0.2)
+    return under([figures, told, makes, moved_down(boxes, 0.6)], 0.2)
 
 
 def sum_row(family: Family, sums: Sequence[Sum], unit: Unit, columns: Columns) -> Picture:
-    """A sum to fill in, once a copy, in each part's column."""
+    """A sum to fill in, a written column a copy, for each part."""
     first = sums[0]
-    where = f"{first.result}, on the {first.wheel}" if first.wheel else first.result
-    label = under([
-        text_block("measured − wanted =", LABEL_MM, WORK_PT, True),
-        text_block(where, LABEL_MM, DIM_PT),
-    ])
-    cells = []
-    for asked, group in zip(sums, family, strict=True):
-        said = [asked.measured]
+    measured = in_common([asked.measured for asked in sums])
+    result = f"{first.result}, on the {first.wheel}" if first.wheel else first.result
+    said = []
+    for asked in sums:
+        words = [] if measured else [asked.measured]
         if asked.limits_mm is not None:
-            said.append(f"to be {limits(*asked.limits_mm, unit)}")
-        words = [text_block(text, columns.cell, DIM_PT) for text in said]
-        cells.append(under([*words, sums_rows(asked, group.copies, unit, columns.cell)], 0.2))
-    return columns.row(label, cells)
+            words.append(f"to be {limits(*asked.limits_mm, unit)}")
+        said.append(text_block("; ".join(words), columns.cell, DIM_PT))
+    if columns.cell >= ACROSS_MM and max(len(group.copies) for group in family) <= MOST_ACROSS:
+        cells = [
+            under([words, sums_rows(asked, group.copies, unit, columns.cell)])
+            for words, asked, group in zip(said, sums, family, strict=True)
+        ]
+        return columns.row(text_block(f"{measured or 'measured'} − wanted = {result}", LABEL_MM, DIM_PT, True), cells)
+    tall = max(picture.height for picture in said)
+    cells = [
+        beside([(0.0, words), (0.0, moved_down(column_sums(asked, group.copies, unit, columns.cell), tall))])
+        for words, asked, group in zip(said, sums, family, strict=True)
+    ]
+    return columns.row(moved_down(column_sums_label(measured or "measured", result, LABEL_MM), tall), cells)
 
 
 def text_row(texts: Sequence[str], columns: Columns, label: str = "", is_light: bool = False) -> Picture:

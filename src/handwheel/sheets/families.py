@@ -12,6 +12,7 @@ Family = tuple[Group, ...]
 MOST_SIDE_BY_SIDE = 3
 MOST_DIFFERENT_WORDS = 3
 STOPS = ",;:.)"
+SIGNS = ("Ø", "R", "±")
 
 
 def families(run: Run, readings: Readings, can_be_read: set[tuple[str, int]]) -> tuple[Family, ...]:
@@ -22,7 +23,7 @@ def families(run: Run, readings: Readings, can_be_read: set[tuple[str, int]]) ->
     """
     found: list[tuple[object, list[Group]]] = []
     for group in run.groups:
-        key = _acts(group, run, readings, can_be_read)
+        key = acts_of(group, run, readings, can_be_read)
         for other, members in reversed(found):
             waits = _waits_for(group, members)
             if other == key and not waits:
@@ -48,7 +49,7 @@ def _waits_for(group: Group, members: Sequence[Group]) -> bool:
     return any(member.part in needed for member in members)
 
 
-def _acts(group: Group, run: Run, readings: Readings, can_be_read: set[tuple[str, int]]) -> object:
+def acts_of(group: Group, run: Run, readings: Readings, can_be_read: set[tuple[str, int]]) -> object:
     """What must be the same for two groups to stand side by side."""
     done: list[object] = []
     has_readings = False
@@ -95,4 +96,22 @@ def beginning(texts: Sequence[str]) -> tuple[str, list[str]]:
     same = 0
     while all(same < len(row) for row in rows) and len({row[same] for row in rows}) == 1:
         same += 1
+    while same and rows[0][same - 1] in SIGNS:
+        same -= 1
     return " ".join(rows[0][:same]).rstrip(","), [" ".join(row[same:]) for row in rows]
+
+
+def said_by_all(notes: Sequence[str]) -> tuple[str, list[str]]:
+    """The sentences that stand in every note, and what is left of each."""
+    rows = [[s.rstrip(".") for s in note.split(". ") if s.strip(". ")] for note in notes]
+    shared = [s for s in rows[0] if all(s in row for row in rows)]
+    return ". ".join(shared), [". ".join(s for s in row if s not in shared) for row in rows]
+
+
+def factored(text: str) -> str:
+    """A list set apart by semicolons whose items begin alike, with the beginning said once."""
+    texts = text.split("; ")
+    start, rests = beginning(texts)
+    if len(texts) < 2 or not start or not all(rests):
+        return text
+    return f"{start} {', '.join(rests)}"

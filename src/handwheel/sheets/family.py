@@ -24,6 +24,7 @@ from handwheel.sheets.titles import own_setting, reasons, setting_row, stacked_t
 ALONE_MM = 17.0
 SIDE_BY_SIDE_MM = 15.0
 ALONE_SHARE = 0.56
+WIDE_MM = 60.0
 BEFORE_FAILS = "No readings: an operation before this one cannot be done."
 
 
@@ -35,9 +36,11 @@ class FamilyBlocks:
     blocks: tuple[Picture, ...]
 
 
-def family_blocks(family: Family, run: Run, shop: Shop, width: float) -> FamilyBlocks:
-    """The blocks of parts done alike, or of one part alone."""
-    return _alone(family[0], run, shop, width) if len(family) == 1 else _side_by_side(family, run, shop, width)
+def family_blocks(
+    family: Family, run: Run, shop: Shop, width: float, keys: Sequence[str] = ()
+) -> FamilyBlocks:
+    """The blocks of parts done alike, or of one part alone; `keys`: the set-up of each, where they are not one."""
+    return _alone(family[0], run, shop, width) if len(family) == 1 else _side_by_side(family, run, shop, width, keys)
 
 
 def _readable(group: Group, shop: Shop) -> list[Stage]:
@@ -103,32 +106,41 @@ def _rows_alone(operation: Operation, group: Group, shop: Shop, width: float) ->
     return rows or [copies_block(group.copies, name, False, width)]
 
 
-def _side_by_side(family: Family, run: Run, shop: Shop, width: float) -> FamilyBlocks:
+def _side_by_side(family: Family, run: Run, shop: Shop, width: float, keys: Sequence[str]) -> FamilyBlocks:
     columns = Columns(width, len(family))
-    bar = names_bar(family, [copies_text(g.copies) for g in family], columns)
+    tickets = [copies_text(g.copies) for g in family]
+    if keys:
+        tickets = [f"{key}  ·  {ticket}" for key, ticket in zip(keys, tickets, strict=True)]
+    bar = names_bar(family, tickets, columns)
     blocks: list[Picture] = []
     for k, stages in enumerate(zip(*(g.stages for g in family), strict=True)):
         operations = [stage.operation for stage in stages]
         rows = _rows(family, operations, shop, columns)
-        opening = [bar, _drawings(family, shop, columns)] if k == 0 else []
+        opening = _drawings(family, bar, shop, columns) if k == 0 else []
         head = [title(operations, width), *_apart(operations, run, columns)]
         blocks += [under([*opening, *head, rows[0]], 0.8), *rows[1:]]
     return FamilyBlocks(bar, tuple(blocks))
 
 
-def _drawings(family: Family, shop: Shop, columns: Columns) -> Picture:
-    """How the parts are held, and each part's drawing over its column."""
+def _drawings(family: Family, bar: Picture, shop: Shop, columns: Columns) -> list[Picture]:
+    """The parts' names, how they are held, and each part's drawing: over its column, or where those are narrow, larger."""
+    stages = [_readable(group, shop) for group in family]
+    if not any(_shows_a_cut(s) for s in stages) and not any(_has_readings(g, shop) for g in family):
+        return [bar]
     held = [_held_text(group.stages[0].operation) for group in family]
     once = in_common(held)
-    label = text_block(once or "", LABEL_MM, DIM_PT)
-    cells = []
-    for group, text in zip(family, held, strict=True):
-        readable = _readable(group, shop)
-        said = [] if once else [text_block(text, columns.cell, DIM_PT)]
-        if readable and _shows_a_cut(readable):
-            said.append(_drawn(readable, shop.unit, columns.cell, SIDE_BY_SIDE_MM))
-        cells.append(under(said, 0.6))
-    return columns.row(label, cells)
+    apart = [] if once else [text_row(held, columns)]
+    is_wide = columns.cell >= WIDE_MM
+    room = columns.cell if is_wide else (columns.width - 2 * len(family)) / len(family)
+    drawn = [_drawn(s, shop.unit, room, SIDE_BY_SIDE_MM) if _shows_a_cut(s) else Picture((), room, 0.0) for s in stages]
+    if is_wide:
+        return [bar, *apart, columns.row(text_block(once or "", LABEL_MM, DIM_PT), drawn)]
+    captions = [
+        under([text_block(group.part, room, WORK_PT + 1.0, True), picture], 0.8)
+        for group, picture in zip(family, drawn, strict=True)
+    ]
+    row = beside([(k * (room + 2.0), caption) for k, caption in enumerate(captions)])
+    return [text_block(once or "", columns.width, DIM_PT), row, bar, *apart]
 
 
 def _apart(operations: Sequence[Operation], run: Run, columns: Columns) -> list[Picture]:
@@ -176,6 +188,8 @@ def _drawn(stages: Sequence[Stage], unit: Unit, width: float, height: float) -> 
 
 
 def _shows_a_cut(stages: Sequence[Stage]) -> bool:
+    if not stages:
+        return False
     first, last = stages[0].before, stages[-1].after
     return not (np.array_equal(first.outer, last.outer) and np.array_equal(first.inner, last.inner))
 

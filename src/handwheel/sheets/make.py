@@ -10,7 +10,8 @@ from handwheel.job.records import Unit
 from handwheel.plan.records import PartPlan, Plan, Stage
 from handwheel.readings.of import workable
 from handwheel.readings.records import Reading
-from handwheel.sheets.cards import put_card, put_front
+from handwheel.sheets.bunches import bunches
+from handwheel.sheets.cards import put_cards, put_front
 from handwheel.sheets.html import index_html
 from handwheel.sheets.moving import moved
 from handwheel.sheets.paper import Composer, SheetMeta
@@ -66,12 +67,15 @@ def _composed(
     in_order: tuple[Run, ...] = runs(plan)
     put_front(paper, drawing, plan, in_order)
     plans = {p.part: p for p in plan.parts}
-    for part in drawing.parts:
-        put_card(paper, part, plans.get(part.name), unit, is_close)
+    put_cards(paper, drawing.parts, plans, unit, is_close)
     shop = Shop(readings, workshop, unit, can_be_read(plan))
-    for k, run in enumerate(in_order):
-        place = f"set-up {k + 1} of {len(in_order)}"
-        put_set_up(paper, set_up_blocks(run, place, shop, paper.width), is_close and k > 0)
+    alike = bunches(in_order, readings, shop.can_be_read) if is_close else [(run,) for run in in_order]
+    number = 0
+    for bunch in alike:
+        first, number = number + 1, number + len(bunch)
+        which = f"set-up {first}" if len(bunch) == 1 else f"set-ups {first} to {number}"
+        blocks = set_up_blocks(bunch, f"{which} of {len(in_order)}", shop, paper.width)
+        put_set_up(paper, blocks, is_close and first > 1)
     return paper.finished()
 
 

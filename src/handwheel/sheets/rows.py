@@ -15,7 +15,7 @@ from handwheel.sheets.numbers import both, length, limits
 from handwheel.sheets.paper import DIM_PT, READ_PT, WORK_PT, beside, line_mm, text_block, under
 from handwheel.sheets.primitives import Box, Item, Line, LineType, Solid, Text, TickBox, arrowhead
 
-WHEEL_MM, WAY_MM, FIGURES_MM, MAKES_MM = 32.0, 28.0, 38.0, 38.5
+WHEEL_MM, WAY_MM, FIGURES_MM, MAKES_MM = 31.5, 27.5, 39.0, 38.5
 DIAL_MM = WHEEL_MM + WAY_MM + FIGURES_MM
 CELL_MM = 12.3
 TICK_CELL_MM = 9.2
@@ -23,7 +23,9 @@ MOST_TICKS = 4
 BOX_MM = 7.0
 MADE_MM = 6.2
 TICK_MM = 4.6
-SUM_BOX_MM = 13.0
+SUM_BOX_MM = 12.8
+COLUMN_MM = 14.0
+COLUMN_TALL_MM = 23.4
 STRIP_COLUMNS = 4
 _OTHER_UNIT = re.compile(r" \([0-9.]+ (?:mm|in)\)")
 """A length's other unit in brackets, left out of a row's note, where one unit is enough."""
@@ -44,6 +46,11 @@ def way_arrow(way: str, x: float, y: float) -> list[Item]:
         shaft = Line(middle, y - sense * half, middle, y + sense * (half - 3.0), LineType.HEAVY)
         return [shaft, arrowhead(middle, y + sense * half, 0.0, sense, 3.6, 0.36)]
     return []
+
+
+def figures_mm(reading: Reading) -> float:
+    """Width of the figures on one line. [mm]"""
+    return sum(text_width_mm(t, size, bold) + (0.9 if bold else 1.8) for t, size, bold in _figure_runs(reading))
 
 
 def _figure_runs(reading: Reading) -> list[tuple[str, float, bool]]:
@@ -84,12 +91,12 @@ def sense_of(reading: Reading) -> str:
 
 
 def row_note(reading: Reading) -> str:
-    """A reading's note in one unit."""
-    return _OTHER_UNIT.sub("", reading.note)
+    """A reading's note in one unit, in few words."""
+    return _OTHER_UNIT.sub("", reading.note).replace("The nearest line ", "Nearest line ")
 
 
-def makes_block(makes: Makes, unit: Unit, width: float) -> Picture:
-    """What the act makes: the size first, its working limits, the gauge and what to set it to. [mm]"""
+def makes_block(makes: Makes, unit: Unit, width: float, note: str = "", with_gauge: bool = True) -> Picture:
+    """What the act makes: the size first, what it is and any note, its working limits, the gauge and its setting. [mm]"""
     first, second = both(makes.value_mm, unit)
     sign = "Ø " if makes.is_diameter else ""
     size = f"{sign}{first}" if makes.is_diameter else f"length {first}"
@@ -97,13 +104,19 @@ def makes_block(makes: Makes, unit: Unit, width: float) -> Picture:
     beside_it = text_width_mm(second, DIM_PT) + taken <= width
     head = text_block(size, width, WORK_PT, True)
     parts = [beside([(0.0, head), (taken, text_block(second, width, DIM_PT, False, True))]) if beside_it else head]
-    parts.append(text_block(makes.phrase if beside_it else f"{makes.phrase} ({second})", width, DIM_PT))
+    named = makes.phrase if beside_it else f"{makes.phrase} ({second})"
+    parts.append(text_block(f"{named}; {note[0].lower()}{note[1:]}" if note else named, width, DIM_PT))
     if makes.working_low_mm is not None and makes.working_high_mm is not None:
         between = limits(makes.working_low_mm, makes.working_high_mm, unit)
         parts.append(text_block(f"cut {between}", width, DIM_PT))
-    if makes.gauge:
-        parts.append(text_block(f"set the {makes.gauge} to {first}", width, DIM_PT))
+    if with_gauge:
+        parts.append(text_block(gauge_text(makes, unit), width, DIM_PT))
     return under(parts)
+
+
+def gauge_text(makes: Makes, unit: Unit) -> str:
+    """The gauge and what to set it to."""
+    return f"set the {makes.gauge} to {length(makes.value_mm, unit)}" if makes.gauge else ""
 
 
 def copies_block(copies: Sequence[int], name: str, with_box: bool, width: float) -> Picture:
@@ -135,31 +148,34 @@ def row_head(width: float) -> Picture:
 def _way(reading: Reading) -> Picture:
     """The arrow, the word and which way the crank turns."""
     words = under([
-        text_block(reading.way, WAY_MM - 9.0, DIM_PT, True),
-        text_block(sense_of(reading), WAY_MM - 9.0, DIM_PT),
+        text_block(reading.way, WAY_MM - 8.4, DIM_PT, True),
+        text_block(sense_of(reading), WAY_MM - 8.4, DIM_PT),
     ])
-    return beside([(0.0, Picture(tuple(way_arrow(reading.way, 0.0, 4.4)), 8.0, 8.6)), (8.6, words)])
+    return beside([(0.0, Picture(tuple(way_arrow(reading.way, 0.0, 4.4)), 7.8, 8.6)), (8.2, words)])
 
 
 def reading_row(reading: Reading, copies: Sequence[int], unit: Unit, width: float, name: str) -> Picture:
     """Wheel and zero, way and figures, what it makes and any note, boxes. [mm]"""
     has_limits = reading.makes is not None and reading.makes.working_low_mm is not None
-    boxes_mm = width - DIAL_MM - MAKES_MM if has_limits else min(len(copies), MOST_TICKS) * TICK_CELL_MM
+    most = max(1, int((width - DIAL_MM - MAKES_MM) // CELL_MM))
+    boxes_mm = min(len(copies), most) * CELL_MM if has_limits else min(len(copies), MOST_TICKS) * TICK_CELL_MM
     makes_mm = width - DIAL_MM - boxes_mm - 1.5
     wheel = under([
         text_block(reading.wheel, WHEEL_MM - 3.0, WORK_PT, True),
         text_block(reading.zero, WHEEL_MM - 3.0, DIM_PT),
     ])
     note = row_note(reading)
-    makes = [makes_block(reading.makes, unit, makes_mm)] if reading.makes else []
+    own = "" if has_limits else note
+    said = text_block(own, makes_mm, DIM_PT)
+    makes = [makes_block(reading.makes, unit, makes_mm, own, not has_limits) if reading.makes else said]
     if reading.is_dialled:
         dial = [beside([(0.0, _way(reading)), (WAY_MM, figures_block(reading, FIGURES_MM - 0.8))])]
     else:
         dial = [text_block(reading.text, WAY_MM + FIGURES_MM - 3.0, DIM_PT)]
     if has_limits:
-        dial.append(text_block(note, WAY_MM + FIGURES_MM - 3.0, DIM_PT))
-    else:
-        makes.append(text_block(note, makes_mm, DIM_PT))
+        gauge = gauge_text(reading.makes, unit) if reading.makes else ""
+        told = f"{note.rstrip('.')}; {gauge}" if note and gauge else note or gauge
+        dial.append(text_block(told[:1].upper() + told[1:], WAY_MM + FIGURES_MM - 2.0, DIM_PT))
     cells = [(0.0, wheel), (WHEEL_MM, under(dial, 0.4)), (DIAL_MM, under(makes))]
     cells.append((width - boxes_mm, copies_block(copies, name, has_limits, boxes_mm)))
     whole = beside(cells)
@@ -195,6 +211,32 @@ def sums_rows(asked: Sum, copies: Sequence[int], unit: Unit, width: float) -> Pi
     return Picture(tuple(items), width, 8.2 * -(-len(copies) // across))
 
 
+def column_sums(asked: Sum, copies: Sequence[int], unit: Unit, width: float) -> Picture:
+    """The sum in written columns, one a copy: its number, measured, wanted, and the box for the result. [mm]"""
+    wanted = figure(asked.wanted_mm, unit)
+    across = max(1, int((width + 0.01) // COLUMN_MM))
+    items: list[Item] = []
+    for k, copy in enumerate(copies):
+        x, y = (k % across) * COLUMN_MM, (k // across) * COLUMN_TALL_MM
+        middle = x + SUM_BOX_MM / 2
+        items.append(Text(middle, y + 3.2, str(copy), DIM_PT, True, "middle"))
+        items.append(Box(x, y + 4.2, SUM_BOX_MM, BOX_MM, LineType.EDGE))
+        items.append(Text(middle, y + 14.9, wanted, DIM_PT, False, "middle"))
+        items.append(Box(x, y + 16.1, SUM_BOX_MM, BOX_MM, LineType.EDGE))
+    return Picture(tuple(items), width, COLUMN_TALL_MM * -(-len(copies) // across))
+
+
+def column_sums_label(measured: str, result: str, width: float) -> Picture:
+    """What stands in the rows of the written columns. [mm]"""
+    last = text_block(f"= {result}", width, DIM_PT, True)
+    low = 16.1 + max(0.0, (BOX_MM - last.height) / 2)
+    first = text_block(measured, width, DIM_PT, True)
+    high = max(0.0, 4.2 + (BOX_MM - first.height) / 2)
+    items = [*(moved(i, 0.0, high) for i in first.items), Text(0.0, 14.9, "− wanted", DIM_PT)]
+    items += [moved(i, 0.0, low) for i in last.items]
+    return Picture(tuple(items), width, max(COLUMN_TALL_MM, low + last.height))
+
+
 def sum_block(asked: Sum, copies: Sequence[int], unit: Unit, width: float) -> Picture:
     """What the sum is of, and the sum once a copy. [mm]"""
     said = f"{asked.measured} − wanted {length(asked.wanted_mm, unit)} = {asked.result}"
@@ -220,7 +262,7 @@ def strip_block(strip: Strip | None, width: float) -> Picture:
         items.append(Text(x, y + 3.0, row.amount_text, DIM_PT, True))
         items.append(Text(x + 15.5, y + 3.0, _shortened(row.wheel_text), DIM_PT))
     body = Picture((*items, Line(0.0, tall * step + 0.6, width, tall * step + 0.6, LineType.EDGE)), width, tall * step + 1.0)
-    return under([Picture((Line(0.0, 0.0, width, 0.0, LineType.EDGE),), width, 0.6), title, body], 0.4)
+    return under([title, body], 0.4)
 
 
 def _shortened(wheel_text: str) -> str:

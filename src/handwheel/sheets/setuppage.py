@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from handwheel.job.records import Unit
 from handwheel.readings.dial import wheel_of
 from handwheel.readings.strip import make_strip
+from handwheel.sheets.bunches import Bunch, as_one, settings_columns
+from handwheel.sheets.columns import LABEL_MM, Columns
 from handwheel.sheets.families import Family, families
 from handwheel.sheets.family import FamilyBlocks, family_blocks
 from handwheel.sheets.fonts import text_width_mm
 from handwheel.sheets.moving import Picture, moved
-from handwheel.sheets.paper import HEAD_PT, READ_PT, WORK_PT, Composer, beside, text_block, under
+from handwheel.sheets.paper import DIM_PT, HEAD_PT, READ_PT, WORK_PT, Composer, beside, text_block, under
 from handwheel.sheets.primitives import Band, Line, LineType, Reversed, Text
 from handwheel.sheets.rows import strip_block
 from handwheel.sheets.setups import Run
 from handwheel.sheets.shop import Shop
-from handwheel.sheets.titles import setting_row
+from handwheel.sheets.titles import settings_block
 
 KEY_PT = 34.0
 
@@ -30,18 +33,28 @@ class SetUpBlocks:
     families: tuple[FamilyBlocks, ...]
 
 
-def set_up_blocks(run: Run, place: str, shop: Shop, width: float) -> SetUpBlocks:
-    """The blocks of a set-up: parts that are done alike stand side by side, each strip once."""
-    parts = ", ".join(dict.fromkeys(g.part for g in run.groups))
+def set_up_blocks(bunch: Bunch, place: str, shop: Shop, width: float) -> SetUpBlocks:
+    """The blocks of a set-up, or of a few alike: parts that are done alike stand side by side, each strip once."""
+    run = bunch[0] if len(bunch) == 1 else as_one(bunch)
     running = _running(run, width)
     told: set[tuple[str, bool]] = set()
     found: list[FamilyBlocks] = []
-    for family in families(run, shop.readings, shop.can_be_read):
-        laid = family_blocks(family, run, shop, width)
+    if len(bunch) == 1:
+        bunched: tuple[Family, ...] = families(run, shop.readings, shop.can_be_read)
+        keys: tuple[str, ...] = ()
+    else:
+        bunched, keys = (run.groups,), tuple(r.set_up.key for r in bunch)
+    for family in bunched:
+        laid = family_blocks(family, run, shop, width, keys)
         strips = _strips(family, shop, width, told)
         found.append(FamilyBlocks(under([running, laid.names], 1.6), (*laid.blocks, *strips)))
-    subject = f"Set-up {run.set_up.key}  ·  {parts}"
-    return SetUpBlocks(subject, _opening(run, place, width), running, tuple(found))
+    subject = ";  ".join(f"Set-up {r.set_up.key}  ·  {_parts(r)}" for r in bunch)
+    opening = _opening(run, place, shop.unit, width) if len(bunch) == 1 else _openings(bunch, place, shop.unit, width)
+    return SetUpBlocks(subject, opening, running, tuple(found))
+
+
+def _parts(run: Run) -> str:
+    return ", ".join(dict.fromkeys(g.part for g in run.groups))
 
 
 def _strips(family: Family, shop: Shop, width: float, told: set[tuple[str, bool]]) -> list[Picture]:
@@ -72,7 +85,7 @@ def put_set_up(paper: Composer, blocks: SetUpBlocks, share: bool = False) -> Non
     for family in blocks.families:
         paper.running = blocks.running
         for block in family.blocks:
-            paper.put(block, 1.2)
+            paper.put(block, 0.9)
             paper.running = family.names
 
 
@@ -84,22 +97,36 @@ def _running(run: Run, width: float) -> Picture:
     return Picture((*badge, *(moved(i, wide + 4.0, 1.6) for i in words.items)), width, 7.6)
 
 
-def _opening(run: Run, place: str, width: float) -> Picture:
-    key = run.set_up.key
+def _badge(key: str) -> Picture:
+    """A set-up's key, to be read from two metres."""
     wide = max(24.0, text_width_mm(key, KEY_PT, True) + 8.0)
-    badge = Picture(
-        (Band(0, 0, wide, 15.0), Reversed(Text(wide / 2, 11.7, key, KEY_PT, True, "middle"))), wide, 15.0)
+    sign = Reversed(Text(wide / 2, 11.7, key, KEY_PT, True, "middle"))
+    return Picture((Band(0, 0, wide, 15.0), sign), wide, 15.0)
+
+
+def _legend(place: str, unit: Unit) -> str:
+    name = "inches" if unit is Unit.INCH else "millimetres"
+    return f"{place}  ·  headstock at the left  ·  circle: datum  ·  stippled: comes off  ·  drawn in {name}"
+
+
+def _opening(run: Run, place: str, unit: Unit, width: float) -> Picture:
+    badge = _badge(run.set_up.key)
+    room = width - badge.width - 6.0
     again = " (the same setting again)" if run.again else ""
     title = under([
-        text_block(f"{run.set_up.title or 'Set-up'}{again}", width - wide - 6.0, HEAD_PT, True),
-        text_block(f"{place}  ·  headstock at the left  ·  circle: datum  ·  stippled: comes off", width - wide - 6.0, WORK_PT),
+        text_block(f"{run.set_up.title or 'Set-up'}{again}", room, HEAD_PT, True),
+        text_block(_legend(place, unit), room, DIM_PT),
     ], 0.6)
-    head = beside([(0.0, badge), (wide + 5.0, title)])
-    return under([head, _settings(run, width)], 1.6)
+    head = beside([(0.0, badge), (badge.width + 5.0, title)])
+    return under([head, settings_block(run.settings, width)], 1.6)
 
 
-def _settings(run: Run, width: float) -> Picture:
-    rows = [setting_row(str(k + 1), setting, width) for k, setting in enumerate(run.settings)]
-    return under(rows, 0.2)
-
-
+def _openings(bunch: Bunch, place: str, unit: Unit, width: float) -> Picture:
+    """The opening of a few set-ups alike: a badge over each column, then what is set in each."""
+    columns = Columns(width, len(bunch))
+    badges = [
+        under([_badge(run.set_up.key), text_block(run.set_up.title, columns.cell, WORK_PT, True)], 0.8) for run in bunch
+    ]
+    said = text_block("One set-up a column, in this order, column by column.", LABEL_MM, DIM_PT)
+    legend = text_block(_legend(place, unit), width, DIM_PT)
+    return under([columns.row(said, badges), legend, settings_columns(bunch, width)], 0.8)

@@ -12,10 +12,9 @@ import numpy as np
 
 from handwheel.job.records import Unit
 from handwheel.plan.records import Makes, Stage
-from handwheel.readings.words import length_text
+from handwheel.readings.words import figure, length_text
 from handwheel.sheets.callouts import Callout, Placer, Span, place_callouts, place_spans
 from handwheel.sheets.moving import Picture, as_picture, box_of
-from handwheel.sheets.numbers import length
 from handwheel.sheets.primitives import Item, Line, LineType, Polyline, Text
 from handwheel.sheets.view import (
     View,
@@ -56,7 +55,7 @@ def _window(stages: Sequence[Stage]) -> tuple[float, float]:
 def _view(stages: Sequence[Stage], width: float, height: float) -> View:
     low, high = _window(stages)
     radius = max(float(stages[0].before.outer[:, 1].max()), 1e-3)
-    side = 42.0 if width > NARROW_MM else 22.0
+    side = 42.0 if width > NARROW_MM else 25.0
     scale = min((width - side) / max(high - low, 1e-3), height / (2 * radius), GREATEST_SCALE)
     return View(low, high, scale, stages[0].operation.holding.toward_tailstock == "left")
 
@@ -147,7 +146,7 @@ def _diameters(stages: Sequence[Stage], view: View, unit: Unit) -> list[Callout]
             value = makes.value_mm if makes else 2 * r
             x, y = view.point(z, r)
             named = f"Ø {length_text(value, unit)}" + (f", {makes.phrase}" if makes else "")
-            callout = Callout(f"Ø {length(value, unit)}", x, y, True, False, named)
+            callout = Callout(f"Ø {figure(value, unit)}", x, y, True, False, named)
             found.setdefault((round(r * 500), int(inside)), callout)
     return [*found.values(), *_balls(stages, view, unit)]
 
@@ -162,7 +161,7 @@ def _balls(stages: Sequence[Stage], view: View, unit: Unit) -> list[Callout]:
             side = -0.5 if stage.operation.holding.toward_tailstock == "left" else 0.5
             x, y = view.point(cut.centre + side * cut.radius, math.sqrt(0.75) * cut.radius)
             named = f"ball Ø {length_text(value, unit)}"
-            found.append(Callout(f"ball Ø {length(value, unit)}", x, y, True, False, named))
+            found.append(Callout(f"ball Ø {figure(value, unit)}", x, y, True, False, named))
     return found
 
 
@@ -184,7 +183,7 @@ def _stations(stages: Sequence[Stage], view: View, unit: Unit) -> list[Span]:
             if makes is None and stage.operation.kind == "centre":
                 continue
             value = makes.value_mm if makes else abs(z - datum)
-            text, named = length(value, unit), length_text(value, unit)
+            text, named = figure(value, unit), length_text(value, unit)
             named = f"{named} from {stage.operation.datum_point}" + (f", {makes.phrase}" if makes else "")
             span = Span(text, view.x(datum), view.x(z), reach(datum), reach(z), True, False, named, True)
             spans.setdefault((round(z * 50), round(datum * 50)), span)

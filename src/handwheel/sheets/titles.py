@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from handwheel.plan.records import Operation, Setting
-from handwheel.sheets.families import in_common
-from handwheel.sheets.fonts import text_width_mm
+from handwheel.sheets.families import factored, in_common
+from handwheel.sheets.fonts import text_width_mm, wrapped
 from handwheel.sheets.moving import Picture, moved
-from handwheel.sheets.paper import DIM_PT, WORK_PT, beside, text_block, under
+from handwheel.sheets.paper import DIM_PT, WORK_PT, beside, line_mm, text_block, under
 from handwheel.sheets.primitives import Box, Item, Line, LineType
 from handwheel.sheets.rows import BOX_MM, caution_block
 
 KEEP_MM = 24.0
 NUMBER_MM = 10.5
 TITLE_MM = 70.0
+LAYER_MM = 27.5
+SETTINGS_GAP_MM = 6.0
 
 
 def _tool(operation: Operation) -> str:
@@ -37,7 +39,8 @@ def _what(operations: Sequence[Operation]) -> str:
 
 
 def _numbers(operations: Sequence[Operation]) -> Picture:
-    text = " / ".join(dict.fromkeys(str(o.number) for o in operations))
+    numbers = [str(o.number) for o in operations]
+    text = numbers[0] if len(set(numbers)) == 1 else " / ".join(numbers)
     width = max(NUMBER_MM, text_width_mm(text, WORK_PT + 2.0, True) + 3.0)
     return text_block(text, width, WORK_PT + 2.0, True)
 
@@ -46,7 +49,7 @@ def reasons(operations: Sequence[Operation]) -> tuple[str, list[str], list[str]]
     """What is said once for all the parts; the reasons and the notes by part where they are too different for that."""
     why = in_common([o.why.text for o in operations])
     note = operations[0].note if len({o.note for o in operations}) == 1 else None
-    once = ". ".join(filter(None, (why, note)))
+    once = "; ".join(filter(None, (why, note)))
     return once, [] if why is not None else [o.why.text for o in operations], (
         [] if note is not None else [o.note for o in operations])
 
@@ -73,12 +76,11 @@ def title(operations: Sequence[Operation], width: float) -> Picture:
     number = _numbers(operations)
     indent = number.width
     once, _, _ = reasons(operations)
-    name_mm = max(TITLE_MM, text_width_mm(what, WORK_PT, True) + 5.0) if caution else width - indent
-    if name_mm >= 0.6 * width:
-        below = [_indented(caution_block(caution, width - indent), indent)] if caution else []
-        named = text_block(what, width - indent, WORK_PT, True)
-        reason = _indented(text_block(once, width - indent, DIM_PT, False, True), indent)
-        return under([beside([(0.0, number), (indent, named)]), reason, *below], 0.3)
+    if not caution:
+        words = under([
+            text_block(what, width - indent, WORK_PT, True), text_block(once, width - indent, DIM_PT, False, True)])
+        return beside([(0.0, number), (indent, words)])
+    name_mm = min(max(TITLE_MM, text_width_mm(what, WORK_PT, True) + 5.0), 0.52 * width)
     named = text_block(what, name_mm - 3.0, WORK_PT, True)
     warned = caution_block(caution, width - name_mm - indent)
     is_short = text_width_mm(once, DIM_PT) < 2 * (name_mm - 8.0)
@@ -116,12 +118,57 @@ def setting_row(number: str, setting: Setting, width: float) -> Picture:
     return Picture(tuple(items), width, height + 1.0)
 
 
-def own_setting(setting: Setting, width: float) -> Picture:
+def own_setting(setting: Setting, width: float, says_undone: bool = True) -> Picture:
     """What is set for one operation alone, in its column; with a box for a value to be kept."""
-    undone = f" (undone by {setting.disturbed_by})" if setting.disturbed_by and not setting.keep else ""
+    says_undone = says_undone and bool(setting.disturbed_by) and not setting.keep
+    undone = f" (undone by {setting.disturbed_by})" if says_undone else ""
     words = text_block(f"{setting.text}{undone}", width, DIM_PT)
     if not setting.keep:
         return words
     label = text_block(f"keep {setting.keep}", width - KEEP_MM - 2.0, DIM_PT, True)
     box = Picture((Box(0.0, 0.3, KEEP_MM, BOX_MM, LineType.EDGE),), KEEP_MM, BOX_MM + 0.6)
     return under([words, beside([(0.0, label), (width - KEEP_MM, box)])], 0.3)
+
+
+def settings_block(settings: Sequence[Setting], width: float) -> Picture:
+    """The layers of a set-up in their order, down two columns: what to set, what undoes it, a box for a value kept."""
+    half = (width - SETTINGS_GAP_MM) / 2
+    shown = [setting for setting in settings if setting.text]
+    cells = [_layer(str(k + 1), setting, half) for k, setting in enumerate(shown)]
+    heights = [cell.height for cell in cells]
+    splits = range(len(cells) + 1)
+    at = min(splits, key=lambda k: (max(sum(heights[:k]), sum(heights[k:])), -k))
+    return beside([(0.0, under(cells[:at])), (half + SETTINGS_GAP_MM, under(cells[at:]))])
+
+
+def _with_after(text: str, after: str, width: float) -> Picture:
+    """A text, and lighter after it, on its last line where that has room. [mm]"""
+    words, told = text_block(text, width, WORK_PT), text_block(after, width, DIM_PT, False, True)
+    last = wrapped(text, width, WORK_PT)[-1:]
+    used = text_width_mm(last[0], WORK_PT) + 3.0 if last else 0.0
+    if used + text_width_mm(after, DIM_PT) > width:
+        return under([words, told])
+    y = words.height - line_mm(WORK_PT) + 0.78 * (line_mm(WORK_PT) - line_mm(DIM_PT))
+    return Picture((*words.items, *(moved(i, used, y) for i in told.items)), width, words.height)
+
+
+def _layer(number: str, setting: Setting, width: float) -> Picture:
+    """One layer in its column: the words, then what undoes it lighter, the rule under it."""
+    x = LAYER_MM
+    undone = f"undone by {setting.disturbed_by}" if setting.disturbed_by else ""
+    words = _with_after(factored(setting.text), undone, width - x)
+    cells = [
+        (0.0, text_block(number, 5.0, WORK_PT, True)),
+        (5.0, text_block(setting.layer, x - 6.0, WORK_PT, True)),
+        (x, words),
+    ]
+    row = beside(cells)
+    items: list[Item] = list(row.items)
+    height = row.height
+    if setting.keep:
+        label = text_block(f"keep {setting.keep}", width - x - KEEP_MM - 2.0, DIM_PT, True)
+        items += [moved(i, x, height + 0.6) for i in label.items]
+        items.append(Box(width - KEEP_MM, height + 0.6, KEEP_MM, BOX_MM, LineType.EDGE))
+        height += max(label.height, BOX_MM) + 1.0
+    items.append(Line(0.0, height + 0.6, width, height + 0.6, LineType.RULE))
+    return Picture(tuple(items), width, height + 1.0)
