@@ -14,7 +14,7 @@ from scipy.optimize import least_squares
 from handwheel.drawing.ad import Dual, value_of
 from handwheel.drawing.group import Group, build_group, tied_groups
 from handwheel.drawing.guess import first_guess
-from handwheel.drawing.levenberg import descend
+from handwheel.drawing.junctions import Equation
 from handwheel.drawing.records import Drawing
 from handwheel.drawing.settle import settle
 from handwheel.drawing.size import size_job
@@ -49,8 +49,13 @@ class System:
     group: Group
 
     @cached_property
+    def given(self) -> list[Equation]:
+        """The equations with what they come from."""
+        return self.group.equations()
+
+    @cached_property
     def equations(self) -> list[Callable[[list[object]], object]]:
-        return [equation.fn for equation in self.group.equations()]
+        return [equation.fn for equation in self.given]
 
     @cached_property
     def start(self) -> Array:
@@ -70,20 +75,15 @@ class System:
 
     def jacobian(self, x: Array) -> Array:
         """The exact derivatives at x, (m, n)."""
-        return self.both(x[:, None])[1][0]
-
-    def both(self, starts: Array) -> tuple[Array, Array]:
-        """Misses (K, m) and derivatives (K, m, n) at the starts (n, K) together."""
-        n, k = starts.shape
-        v = [0.0, *(Dual(starts[i], {i: 1.0}) for i in range(n)), *self.group.numbers()]
-        f, jac = np.zeros((k, len(self.equations))), np.zeros((k, len(self.equations), n))
+        n = len(x)
+        v = [0.0, *(Dual(value, {i: 1.0}) for i, value in enumerate(x.tolist())), *self.group.numbers()]
+        jac = np.zeros((len(self.equations), n))
         for i, fn in enumerate(self.equations):
             found = fn(v)
-            f[:, i] = value_of(found)
             if isinstance(found, Dual):
                 for j, slope in found.g.items():
-                    jac[:, i, j] = slope
-        return f, jac
+                    jac[i, j] = slope
+        return jac
 
 
 def systems(path: Path) -> list[System]:
@@ -95,15 +95,10 @@ def systems(path: Path) -> list[System]:
     return [System(group) for group in groups]
 
 
-def anywhere(points: Array) -> NDArray[np.bool_]:
-    """No point is forbidden: the other methods know of none either."""
-    return np.ones(points.shape[1], dtype=bool)
-
-
 def ours(system: System) -> Array:
-    """handwheel's own steps, from the one start."""
-    ends, _ = descend(system.both, system.start[:, None], anywhere)
-    return ends[:, 0]
+    """What sizing does, from the one start only: linear equations eliminated, then steps over what is left."""
+    found = attempt(system.group, system.given, starts=1)
+    return np.array(found.best[1 : system.group.count])
 
 
 def scipy_way(method: str, is_exact: bool) -> Callable[[System], Array]:
@@ -120,7 +115,7 @@ def scipy_way(method: str, is_exact: bool) -> Callable[[System], Array]:
 
 
 METHODS: dict[str, Callable[[System], Array]] = {
-    "handwheel's steps, exact derivatives": ours,
+    "handwheel, linear equations first": ours,
     "least_squares trf, differences": scipy_way("trf", False),
     "least_squares lm, differences": scipy_way("lm", False),
     "least_squares trf, exact derivatives": scipy_way("trf", True),
@@ -130,7 +125,7 @@ METHODS: dict[str, Callable[[System], Array]] = {
 
 def every_shape(system: System) -> object:
     """What sizing a group really does: every shape its dimensions allow, or what stops it."""
-    return attempt(system.group, system.group.equations())
+    return attempt(system.group, system.given)
 
 
 def many(count: int) -> str:

@@ -14,7 +14,6 @@ Scalar: TypeAlias = Any
 """float, float array, or Dual; the same formula serves all three."""
 
 
-
 class Dual:
     """A value with its gradient; `lin` while it is exactly linear in what it was made of."""
 
@@ -53,17 +52,27 @@ class Dual:
     def __mul__(self, o: Scalar) -> Dual:
         if type(o) is not Dual:
             return Dual(self.a * o, {k: d * o for k, d in self.g.items()}, self.lin)
-        g = {k: d * o.a for k, d in self.g.items()}
+        a, b = self.a, o.a
+        if o is self:
+            twice = a + a
+            return Dual(a * a, {k: d * twice for k, d in self.g.items()}, False)
+        g = {k: d * b for k, d in self.g.items()}
         for k, d in o.g.items():
-            g[k] = g[k] + d * self.a if k in g else d * self.a
-        return Dual(self.a * o.a, g, False)
+            g[k] = g[k] + d * a if k in g else d * a
+        return Dual(a * b, g, False)
 
     __rmul__ = __mul__
 
     def __truediv__(self, o: Scalar) -> Dual:
         if type(o) is not Dual:
             return self.__mul__(1.0 / o)
-        return self.__mul__(_chain(o, 1.0 / o.a, -1.0 / (o.a * o.a)))
+        part = 1.0 / o.a
+        a = self.a * part
+        g = {k: d * part for k, d in self.g.items()}
+        slope = -a * part
+        for k, d in o.g.items():
+            g[k] = g[k] + d * slope if k in g else d * slope
+        return Dual(a, g, False)
 
     def __rtruediv__(self, o: Scalar) -> Dual:
         return _chain(self, o / self.a, -o / (self.a * self.a))

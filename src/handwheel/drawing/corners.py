@@ -62,8 +62,9 @@ def at_corners(way: Leeway, sizes: Sequence[Fn], slopes: Slopes, shares: Array) 
     sign = np.repeat([-1.0, 1.0], count)
     pull = np.concatenate([shares, shares]).T * sign
     corner = np.where(pull * (upper - lower) > -NO_SIGN, upper, lower)
+    silent = np.abs(pull * (upper - lower)) <= NO_SIGN
     columns = np.arange(2 * count)
-    for _ in range(ROUNDS):
+    for turn in range(ROUNDS):
         unique, back = _distinct(corner[:, columns])
         x, reached = _solve(way, unique)
         gradients, values = _gradients(way, sizes, slopes, x, unique, columns % count, back)
@@ -74,6 +75,9 @@ def at_corners(way: Leeway, sizes: Sequence[Fn], slopes: Slopes, shares: Array) 
         there = corner[:, columns]
         told = np.abs(pull * (upper - lower)) > NO_SIGN
         again = np.where(told, np.where(pull > 0, upper, lower), there)
+        # where there is no shape, limits that have no say are tried other ways, lest they were what took it away
+        other = np.where(((np.arange(len(lower)) + turn) % 2 > 0)[:, None] & (turn > 0), upper, lower)
+        again = np.where(silent[:, columns] & ~reached[back], other, again)
         corner[:, columns] = again
         columns = columns[(again != there).any(axis=0)]
         if not len(columns):

@@ -38,6 +38,12 @@ class Reduced:
 
 def eliminate(rows: Array, constants: Array, count: int) -> Reduced:
     """Reduce `rows @ x + constants = 0` over `count` unknowns; x[0] is the constant 0 and never a pivot."""
+    made = _eliminate(rows, constants, count, is_tracked=False)
+    return _eliminate(rows, constants, count, is_tracked=True) if made.loops else made
+
+
+def _eliminate(rows: Array, constants: Array, count: int, *, is_tracked: bool) -> Reduced:
+    """The same; the account of what a dependent row is made of is kept only when there is one."""
     m = rows.shape[0]
     size = np.abs(rows).max(axis=1) if m else np.zeros(0)
     size[size == 0] = 1.0
@@ -52,27 +58,32 @@ def eliminate(rows: Array, constants: Array, count: int) -> Reduced:
     for i in range(m):
         row = full[i]
         k = len(pivots)
-        made = np.zeros(m)
-        made[i] = 1.0
+        if is_tracked:
+            made = np.zeros(m)
+            made[i] = 1.0
         if k:
             factor = row[pivots]
             row = row - factor @ table[:k]
-            made[:] -= factor @ track[:k]
+            if is_tracked:
+                made -= factor @ track[:k]
         head = np.abs(row[1:count])
         p = int(head.argmax()) + 1 if count > 1 else 0
         if count <= 1 or head[p - 1] < RANK:
+            if not is_tracked:
+                return Reduced([], [], full[:0], full[:0], [], [Loop({}, 0.0)])
             weights = {int(j): float(made[j] / size[j]) for j in np.flatnonzero(np.abs(made) > 1e-9)}
             loops.append(Loop(weights, float(row[count])))
             continue
         scale = row[p]
         row = row / scale
-        made = made / scale
         if k:
             column = table[:k, p].copy()
             table[:k] -= np.multiply.outer(column, row)
-            track[:k] -= np.multiply.outer(column, made)
+            if is_tracked:
+                track[:k] -= np.multiply.outer(column, made / scale)
         table[k] = row
-        track[k] = made
+        if is_tracked:
+            track[k] = made / scale
         pivots.append(p)
         kept.append(i)
     taken = set(pivots)

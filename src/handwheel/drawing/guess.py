@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from typing import TypeAlias
 
 from handwheel.drawing.shape import Across, Cut, Outside, Shape
 from handwheel.job.records import OutsideKind, Size
@@ -43,10 +44,19 @@ def spread_radius(shape: Shape, sizes: dict[tuple[str, Size], float]) -> dict[st
     return {name: r if r > 0 else usual for name, r in rough.items()}
 
 
-def first_guess(shape: Shape, x: list[float], dice: random.Random | None) -> None:
-    """Fill the shape's places in x; with dice, scattered."""
+Rough: TypeAlias = tuple[dict[tuple[str, Size], float], dict[str, float]]
+"""Written sizes and rough radii."""
+
+
+def rough_sizes(shape: Shape) -> Rough:
+    """What a guess starts from, the same for every scattering."""
     sizes = known_sizes(shape)
-    rough = spread_radius(shape, sizes)
+    return sizes, spread_radius(shape, sizes)
+
+
+def first_guess(shape: Shape, x: list[float], dice: random.Random | None, known: Rough | None = None) -> None:
+    """Fill the shape's places in x; with dice, scattered."""
+    sizes, rough = known or rough_sizes(shape)
 
     def throw(low: float, high: float) -> float:
         return 1.0 if dice is None else dice.uniform(low, high)

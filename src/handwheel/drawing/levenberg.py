@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
+GREATEST = float(np.finfo(np.float64).max)
 Allowed = Callable[[Array], NDArray[np.bool_]]
 """(p, K) points to (K,): whether each may be gone to."""
 Residual = Callable[[Array], tuple[Array, Array]]
@@ -26,21 +27,25 @@ def descend(residual: Residual, starts: Array, allowed: Allowed, steps: int = 60
         row = np.maximum(np.abs(jac).max(axis=2).mean(axis=0), 1e-9)
         damp = np.full(count, 1e-3)
         within = allowed(y)
-        cost = np.nan_to_num(((f / row) ** 2).sum(axis=1), nan=np.inf)
+        cost = _cost(f / row)
         for _ in range(steps):
             step = _step(f / row, jac / row[None, :, None], damp)
             trial = y + step.T
             f2, jac2 = residual(trial)
-            cost2 = np.nan_to_num(((f2 / row) ** 2).sum(axis=1), nan=np.inf)
+            cost2 = _cost(f2 / row)
             inside = allowed(trial)
             better = (cost2 <= cost) & (inside | ~within)
-            within = np.where(better, inside, within)
-            damp = np.where(better, np.maximum(damp * 0.1, 1e-15), np.minimum(damp * 5.0 + 1e-9, 1e12))
-            moved = np.where(better, np.abs(step).max(axis=1), 0.0)
-            y = np.where(better, trial, y)
-            f = np.where(better[:, None], f2, f)
-            jac = np.where(better[:, None, None], jac2, jac)
-            cost = np.where(better, cost2, cost)
+            if better.all():
+                damp, within = np.maximum(damp * 0.1, 1e-15), inside
+                moved, y, f, jac, cost = np.abs(step).max(axis=1), trial, f2, jac2, cost2
+            else:
+                damp = np.where(better, np.maximum(damp * 0.1, 1e-15), np.minimum(damp * 5.0 + 1e-9, 1e12))
+                within = np.where(better, inside, within)
+                moved = np.where(better, np.abs(step).max(axis=1), 0.0)
+                y = np.where(better, trial, y)
+                f = np.where(better[:, None], f2, f)
+                jac = np.where(better[:, None, None], jac2, jac)
+                cost = np.where(better, cost2, cost)
             if bool(np.all(((cost < 1e-26) & (moved < 1e-12)) | (damp > 1e11))):
                 break
         return y, np.asarray(np.abs(f / row).max(axis=1, initial=0.0), dtype=np.float64)
@@ -56,13 +61,23 @@ def _step(f: Array, jac: Array, damp: Array) -> Array:
         raised = np.einsum("kmp,kqp->kmq", scaled, scaled) + np.eye(m) * (damp + 1e-14)[:, None, None]
         pull: Array = _solve(raised, -f)
         return np.asarray(np.einsum("kmp,km->kp", scaled, pull) / scale, dtype=np.float64)
-    raised = np.einsum("kmp,kmq->kpq", scaled, scaled) + np.eye(p) * (damp + 1e-14)[:, None, None]
-    step: Array = _solve(raised, -np.asarray(np.einsum("kmp,km->kp", scaled, f)))
     if m == p:
         plain = _solve(scaled, -f)
         small = (damp < 2e-3) & np.isfinite(plain).all(axis=1) & (np.abs(plain).max(axis=1) < 1e6)
+        if small.all():
+            return np.asarray(plain / scale, dtype=np.float64)
+    across = scaled.transpose(0, 2, 1)
+    raised = across @ scaled + np.eye(p) * (damp + 1e-14)[:, None, None]
+    step: Array = _solve(raised, -(across @ f[:, :, None])[:, :, 0])
+    if m == p:
         step[small] = plain[small]
     return np.asarray(step / scale, dtype=np.float64)
+
+
+def _cost(miss: Array) -> Array:
+    """Sum of squares of each start; infinite where there is none, and no infinity otherwise."""
+    cost = (miss * miss).sum(axis=1)
+    return np.where(np.isnan(cost), np.inf, np.minimum(cost, GREATEST))
 
 
 def _solve(matrix: Array, right: Array) -> Array:

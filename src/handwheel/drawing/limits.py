@@ -64,21 +64,21 @@ def extents(way: Leeway, sizes: Sequence[Fn], *, is_quick: bool = False) -> list
     """Value, limits and mid-limit value of each size; quick: limits only estimated."""
     equations = way.settled.equations
     slopes = slopes_of(way, sizes)
-    rests: NDArray[np.bool_] = np.abs(slopes.by_unknown @ way.inverse / way.scale) > STILL
+    rests: Array = np.abs(slopes.by_unknown @ way.inverse / way.scale)
     s = slopes.by_unknown @ way.moves + slopes.by_given
     a, b = s * way.lower, s * way.upper
     low, high = slopes.value + np.minimum(a, b).sum(axis=1), slopes.value + np.maximum(a, b).sum(axis=1)
     mid = slopes.value + (a + b).sum(axis=1) / 2.0
-    exact = ~(rests & ~way.is_linear).any(axis=1)
+    bent = rests[:, ~way.is_linear].max(axis=1, initial=0.0).tolist()
     found: list[Extent] = []
     hard: list[int] = []
     for i, value in enumerate(slopes.value.tolist()):
         shares = {p: float(d) for p, d in zip(way.places, s[i], strict=True) if abs(d) > STILL}
-        on = [equations[k] for k in rests[i].nonzero()[0]]
+        on = [equations[k] for k in np.flatnonzero(rests[i] > STILL)]
         found.append(Extent(value, float(low[i]), float(high[i]), float(mid[i]), slopes.own[i], on, shares=shares))
         if high[i] - low[i] < STILL * 1e-2:
             found[-1].low = found[-1].high = value
-        elif not (slopes.is_linear[i] and exact[i]):
+        elif not (slopes.is_linear[i] and bent[i] <= STILL):
             hard.append(i)
     if way.loop and not is_quick:
         pairs, is_reached = ranges(way.settled, way.loop, sizes)

@@ -168,9 +168,8 @@ class Shape:
 
     def z(self, point: Point, v: Vector) -> Scalar:
         """Station of a point."""
-        offset = float(point.offset_mm)
         base = self._base(point, v)
-        return base + offset if offset else base
+        return base + float(point.offset_mm) if point.offset_mm else base
 
     def _base(self, point: Point, v: Vector) -> Scalar:
         if point.where is Where.LEFT_END:

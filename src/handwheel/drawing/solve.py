@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from handwheel.drawing.ad import Dual, value_of
 from handwheel.drawing.eliminate import Loop, Reduced, eliminate
 from handwheel.drawing.group import Group
-from handwheel.drawing.guess import first_guess
+from handwheel.drawing.guess import first_guess, rough_sizes
 from handwheel.drawing.junctions import Equation
 from handwheel.drawing.levenberg import descend
 
@@ -52,8 +52,14 @@ class _Set:
     places: list[int]
 
 
-def attempt(group: Group, equations: list[Equation], extra: Sequence[list[float]] = (), seed: int = 0) -> Attempt:
-    """Solve the equations at the numbers as typed; `extra` are further places to start from."""
+def attempt(
+    group: Group,
+    equations: list[Equation],
+    extra: Sequence[list[float]] = (),
+    seed: int = 0,
+    starts: int = STARTS,
+) -> Attempt:
+    """Solve the equations at the numbers as typed; `extra` are places to start from instead of scattered guesses."""
     count = group.count
     x = [0.0] * count
     for shape in group.shapes.values():
@@ -90,7 +96,7 @@ def attempt(group: Group, equations: list[Equation], extra: Sequence[list[float]
             y = np.array([x[i] for i in reduced.free])
             solution = [float(a) for a in reduced.base + reduced.spread @ y]
         return Attempt([solution + numbers], loose=len(reduced.free), best=solution + numbers)
-    return _curved(group, linear, matrix, np.array(constants), curved, reduced, [x, *extra], seed)
+    return _curved(group, linear, matrix, np.array(constants), curved, reduced, [x, *extra], seed, starts)
 
 
 def _curved(
@@ -102,9 +108,10 @@ def _curved(
     reduced: Reduced,
     places: list[list[float]],
     seed: int,
+    many: int,
 ) -> Attempt:
     rows = positive_rows(group)
-    starts = _starts(group, matrix, constants, places, reduced, seed)
+    starts = _starts(group, matrix, constants, places, reduced, seed, many)
     sets = _sets(curved, reduced)
     result = Attempt(is_linear=False)
     roots: list[list[Array]] = []
@@ -122,7 +129,8 @@ def _curved(
         k = int(np.nanargmin(np.where(np.isfinite(left), left, np.inf)))
         point = good[0] if good else ends[:, k]
         best[one.places] = point
-        loop = _set_loop(one, residual, point, linear, matrix, solved=bool(good))
+        here = residual(point[:, None])
+        loop = _set_loop(one, residual, point, here, linear, matrix, solved=bool(good))
         if loop is not None:
             result.loop = loop
             return result
@@ -131,7 +139,7 @@ def _curved(
             result.best = _full(reduced, best, group)
             return result
         roots.append(_distinct(good) if len(one.places) == len(one.equations) else good[:1])
-        result.loose += len(one.places) - _rank(residual(point[:, None])[1][0])
+        result.loose += len(one.places) - _rank(here[1][0])
     result.loose += len(reduced.free) - len(used)
     result.best = _full(reduced, best, group)
     result.shapes = _combine(sets, roots, best, reduced, group)
@@ -139,15 +147,22 @@ def _curved(
 
 
 def _starts(
-    group: Group, matrix: Array, constants: Array, places: list[list[float]], reduced: Reduced, seed: int
+    group: Group,
+    matrix: Array,
+    constants: Array,
+    places: list[list[float]],
+    reduced: Reduced,
+    seed: int,
+    many: int,
 ) -> Array:
     """Free numbers at each start: guesses moved the least distance onto the linear equations."""
     dice = random.Random(group.count + 1000 * seed)
-    columns = [places[0], *places]
-    for _ in range(0 if len(places) > 1 else STARTS - 1):
+    columns = [places[0], *places] if many > 1 else [places[0]]
+    known = [(shape, rough_sizes(shape)) for shape in group.shapes.values()] if many > 1 else []
+    for _ in range(0 if len(places) > 1 else many - 1):
         other = list(places[0])
-        for shape in group.shapes.values():
-            first_guess(shape, other, dice)
+        for shape, rough in known:
+            first_guess(shape, other, dice, rough)
         columns.append(other)
     guesses = np.array(columns, dtype=float).T
     if len(matrix):
@@ -181,8 +196,9 @@ def positive_rows(group: Group) -> Array:
 def _sets(curved: list[tuple[Equation, set[int]]], reduced: Reduced) -> list[_Set]:
     """The non-linear equations in sets that share no free number."""
     sets: list[tuple[list[Equation], set[int]]] = []
+    felt = reduced.spread != 0.0
     for equation, places in curved:
-        touched = {int(j) for i in places for j in np.flatnonzero(reduced.spread[i])}
+        touched = set(np.flatnonzero(felt[list(places)].any(axis=0)).tolist())
         mine: tuple[list[Equation], set[int]] = ([equation], touched)
         apart = []
         for other in sets:
@@ -203,21 +219,26 @@ class _Residual:
     def __init__(self, one: _Set, reduced: Reduced, numbers: list[float], positive: Array) -> None:
         self.equations, self.numbers = one.equations, numbers
         self.base, self.spread = reduced.base, reduced.spread[:, one.places]
+        # each number's gradient by the set's own free ones; {} for one that they do not move
+        self.seeds = [{j: d for j, d in enumerate(row) if d} for row in self.spread.tolist()]
         reach = positive @ self.spread
         moved = np.abs(reach).max(axis=1, initial=0.0) > 0
         self.floor, self.reach = (positive @ self.base)[moved], reach[moved]
 
     def __call__(self, y: Array) -> tuple[Array, Array]:
         x = self.base[:, None] + self.spread @ y
-        v = [0.0, *(Dual(x[i], {i: 1.0}) for i in range(1, len(x))), *self.numbers]
+        v = [Dual(a, g) if g else fixed for a, g, fixed in zip(x, self.seeds, self.base, strict=True)]
+        v += self.numbers
         k, m, p = y.shape[1], len(self.equations), y.shape[0]
         f, jac = np.zeros((k, m)), np.zeros((k, m, p))
         for i, equation in enumerate(self.equations):
             found = equation.fn(v)
-            f[:, i] = value_of(found)
             if type(found) is Dual:
+                f[:, i] = found.a
                 for j, d in found.g.items():
-                    jac[:, i, :] += np.multiply.outer(np.broadcast_to(d, (k,)), self.spread[j])
+                    jac[:, i, j] = d
+            else:
+                f[:, i] = found
         return f, jac
 
     def allowed(self, y: Array) -> NDArray[np.bool_]:
@@ -235,16 +256,23 @@ def _rank(jac: Array) -> int:
 
 
 def _set_loop(
-    one: _Set, residual: _Residual, point: Array, linear: list[Equation], matrix: Array, *, solved: bool
+    one: _Set,
+    residual: _Residual,
+    point: Array,
+    here: tuple[Array, Array],
+    linear: list[Equation],
+    matrix: Array,
+    *,
+    solved: bool,
 ) -> tuple[dict[Equation, float], float] | None:
     """The loop in a set with more equations than rank, the linear rows it leans on included."""
-    f, jac = (a[0] for a in residual(point[:, None]))
+    f, jac = (a[0] for a in here)
     m, p = jac.shape
     if m <= p:
-        if not solved:
+        if not solved or _rank(jac) == m:
             return None
         shaken = residual((point * 1.013 + 0.0171 * (1.0 + np.arange(p)))[:, None])[1][0]
-        if _rank(jac) == m or _rank(shaken) == m:
+        if _rank(shaken) == m:
             return None
     size = np.maximum(np.abs(jac).max(axis=1, initial=0.0), 1e-9)
     order = sorted(range(m), key=lambda i: one.equations[i].source is not None)

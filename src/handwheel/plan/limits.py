@@ -43,9 +43,12 @@ class Row:
 def with_limits(plans: tuple[PartPlan, ...], drawing: Drawing, shop: Workshop) -> tuple[PartPlan, ...]:
     """The plans with working limits put into every size they make, where the drawing's tolerances can be shared."""
     limits: dict[Key, Limit] = {}
-    middle = _at_mid_limits(drawing)
+    barely = {n.part for n in drawing.notices if n.id == "limits-without-shape"}
+    middle = drawing if barely else _at_mid_limits(drawing)
     by_part = {p.part: p for p in plans if p.stages}
     for names in _tied(drawing.job, by_part):
+        if barely & set(names):
+            continue  # where two surfaces barely touch nothing can be shared: these sizes are fitted and measured
         limits.update(_shared(names, drawing, middle, by_part, shop))
     _for_collets(limits, plans, shop)
     return tuple(_put_in(p, limits) for p in plans)

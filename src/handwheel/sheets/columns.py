@@ -92,11 +92,12 @@ def act_row(
 ) -> Picture:
     """One act: wheel, way and zero at the left, and in each part's column its figures, what they make and its boxes."""
     zeros, rests = beginning([r.zero for r in readings])
-    shared, notes = said_by_all([row_note(r) for r in readings])
+    once, notes = said_by_all([row_note(r) for r in readings])
     is_beside = all(
         reading.is_dialled and figures_mm(reading) + _boxes_mm(reading, group.copies) <= columns.cell
         for reading, group in zip(readings, family, strict=True)
     )
+    shared = once[:1].upper() + once[1:]
     cells = [
         _act_cell(reading, group.copies, unit, columns.cell, name, (rest, note), is_beside)
         for reading, group, name, rest, note in zip(readings, family, names, rests, notes, strict=True)
@@ -143,15 +144,17 @@ def _act_cell(
     return under([figures, told, makes, moved_down(boxes, 0.6)], 0.2)
 
 
-def sum_row(family: Family, sums: Sequence[Sum], unit: Unit, columns: Columns) -> Picture:
-    """A sum to fill in, a written column a copy, for each part."""
+def sum_row(
+    family: Family, sums: Sequence[Sum], unit: Unit, columns: Columns, says_limits: bool = True
+) -> Picture:
+    """A sum to fill in, a written column a copy, for each part; the limits unless the row above says them."""
     first = sums[0]
     measured = in_common([asked.measured for asked in sums])
     result = f"{first.result}, on the {first.wheel}" if first.wheel else first.result
     said = []
     for asked in sums:
         words = [] if measured else [asked.measured]
-        if asked.limits_mm is not None:
+        if says_limits and asked.limits_mm is not None:
             words.append(f"to be {limits(*asked.limits_mm, unit)}")
         said.append(text_block("; ".join(words), columns.cell, DIM_PT))
     if columns.cell >= ACROSS_MM and max(len(group.copies) for group in family) <= MOST_ACROSS:

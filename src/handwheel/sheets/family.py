@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from handwheel.job.records import Unit
-from handwheel.plan.records import Operation, Stage
+from handwheel.plan.records import Makes, Operation, Stage
 from handwheel.sheets.columns import LABEL_MM, Columns, act_row, names_bar, sum_row, text_row, ticks_row
 from handwheel.sheets.families import Family, in_common
 from handwheel.sheets.fonts import text_width_mm
@@ -56,7 +56,7 @@ def _alone(group: Group, run: Run, shop: Shop, width: float) -> FamilyBlocks:
     bar = _bar(group, width)
     first, readable = group.stages[0], _readable(group, shop)
     columns = [row_head(width)] if _has_readings(group, shop) else []
-    if readable and readable[0] is first and _shows_a_cut(readable):
+    if readable and readable[0] is first and shows_a_cut(readable):
         room = width * ALONE_SHARE
         drawn = _drawn(readable, shop.unit, room, ALONE_MM)
         shown = beside([(0.0, drawn), (room + 3.0, stacked_title(first.operation, width - room - 3.0))])
@@ -78,7 +78,7 @@ def _bar(group: Group, width: float) -> Picture:
     spare = width - 6.0 - text_width_mm(copies, WORK_PT, True)
     name = text_block(group.part, spare, WORK_PT + 2.0, True)
     taken = text_width_mm(group.part, WORK_PT + 2.0, True) + 6.0
-    held = text_block(_held_text(group.stages[0].operation), spare - taken - 3.0, DIM_PT)
+    held = text_block(held_text(group.stages[0].operation), spare - taken - 3.0, DIM_PT)
     height = max(name.height, held.height + 0.9) + 0.8
     ticket = Text(width - 2.0, name.height * 0.78, copies, WORK_PT, True, "end")
     words = (*(moved(i, 2.0, 0.0) for i in name.items), *(moved(i, taken, 0.9) for i in held.items), ticket)
@@ -125,14 +125,14 @@ def _side_by_side(family: Family, run: Run, shop: Shop, width: float, keys: Sequ
 def _drawings(family: Family, bar: Picture, shop: Shop, columns: Columns) -> list[Picture]:
     """The parts' names, how they are held, and each part's drawing: over its column, or where those are narrow, larger."""
     stages = [_readable(group, shop) for group in family]
-    if not any(_shows_a_cut(s) for s in stages) and not any(_has_readings(g, shop) for g in family):
+    if not any(shows_a_cut(s) for s in stages) and not any(_has_readings(g, shop) for g in family):
         return [bar]
-    held = [_held_text(group.stages[0].operation) for group in family]
+    held = [held_text(group.stages[0].operation) for group in family]
     once = in_common(held)
     apart = [] if once else [text_row(held, columns)]
     is_wide = columns.cell >= WIDE_MM
     room = columns.cell if is_wide else (columns.width - 2 * len(family)) / len(family)
-    drawn = [_drawn(s, shop.unit, room, SIDE_BY_SIDE_MM) if _shows_a_cut(s) else Picture((), room, 0.0) for s in stages]
+    drawn = [_drawn(s, shop.unit, room, SIDE_BY_SIDE_MM) if shows_a_cut(s) else Picture((), room, 0.0) for s in stages]
     if is_wide:
         return [bar, *apart, columns.row(text_block(once or "", LABEL_MM, DIM_PT), drawn)]
     captions = [
@@ -174,8 +174,18 @@ def _rows(family: Family, operations: Sequence[Operation], shop: Shop, columns: 
         act_row(family, readings, shop.unit, columns, [f"{name} act {k + 1}" for name in names])
         for k, readings in enumerate(acts)
     ]
-    rows += [sum_row(family, sums, shop.unit, columns) for sums in zip(*(o.sums for o in operations), strict=True)]
+    said = {_limits(r.makes) for key in keys for r in shop.readings.get(key, ())}
+    rows += [
+        sum_row(family, sums, shop.unit, columns, not all(s.limits_mm in said for s in sums))
+        for sums in zip(*(o.sums for o in operations), strict=True)
+    ]
     return rows or [ticks_row(family, columns, names)]
+
+
+def _limits(makes: Makes | None) -> tuple[float, float] | None:
+    if makes is None or makes.working_low_mm is None or makes.working_high_mm is None:
+        return None
+    return makes.working_low_mm, makes.working_high_mm
 
 
 def _drawn(stages: Sequence[Stage], unit: Unit, width: float, height: float) -> Picture:
@@ -187,14 +197,16 @@ def _drawn(stages: Sequence[Stage], unit: Unit, width: float, height: float) -> 
     return under([centred, *listed], 0.8)
 
 
-def _shows_a_cut(stages: Sequence[Stage]) -> bool:
+def shows_a_cut(stages: Sequence[Stage]) -> bool:
+    """Whether the section is another after these stages than before."""
     if not stages:
         return False
     first, last = stages[0].before, stages[-1].after
     return not (np.array_equal(first.outer, last.outer) and np.array_equal(first.inner, last.inner))
 
 
-def _held_text(operation: Operation) -> str:
+def held_text(operation: Operation) -> str:
+    """How the work is held and which end is free."""
     holding = operation.holding
     end = f"{holding.toward_tailstock} end to the tailstock."
     if not holding.device:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 FAMILY = "IBM Plex Sans"
@@ -36,6 +36,7 @@ def plain(text: str) -> str:
     return "".join(ch if ch in table else swaps.get(ch, "?") for ch in text)
 
 
+@lru_cache(maxsize=16384)
 def text_width_mm(text: str, size_pt: float, bold: bool = False) -> float:
     """Width of a line of text set without kerning. [mm]"""
     table = _metrics()["bold" if bold else "regular"]

@@ -10,15 +10,23 @@ from collections.abc import Sequence
 from html import escape
 from importlib.resources import files
 
-from handwheel.plan.records import Operation
+from handwheel.plan.records import Operation, Sum
+from handwheel.readings.dial import wheel_of
 from handwheel.readings.records import Reading
+from handwheel.readings.strip import make_strip
 from handwheel.readings.words import length_text, limits_text, turns_text
+from handwheel.sheets.family import held_text, shows_a_cut
 from handwheel.sheets.fonts import FAMILY, font_bytes
 from handwheel.sheets.paper import EXAMPLE_TEXT, SheetMeta
 from handwheel.sheets.primitives import Page
+from handwheel.sheets.rows import figure_runs, sense_of, strip_title
 from handwheel.sheets.setups import Group, Run
 from handwheel.sheets.shop import Shop, copies_text
-from handwheel.sheets.svg import page_svg
+from handwheel.sheets.stagepic import stage_picture
+from handwheel.sheets.svg import items_svg, page_svg
+
+ARROWS = {"in": "↑", "out": "↓", "toward the headstock": "←", "toward the tailstock": "→"}
+DRAWN_WIDE_MM, DRAWN_TALL_MM = 70.0, 22.0
 
 
 def _data(name: str) -> str:
@@ -31,16 +39,23 @@ def _face(weight: str, number: int) -> str:
     return f"@font-face{{font-family:'{FAMILY}';font-weight:{number};src:{source}}}"
 
 
-def _row(reading: Reading, group: Group, name: str, shop: Shop) -> str:
-    ticks = "".join(
+def _ticks(group: Group, name: str) -> str:
+    return "".join(
         f'<label><input type="checkbox" data-tick="{escape(f"{name} copy {copy}")}"> {copy}</label>'
         for copy in group.copies
     )
+
+
+def _row(reading: Reading, group: Group, name: str, shop: Shop) -> str:
+    ticks = _ticks(group, name)
     if reading.is_dialled:
         figures = turns_text(reading.turns, reading.divisions, reading.unit)
+        shown = " ".join(f"<b>{t}</b>" if bold else f"<small>{t}</small>" for t, _, bold in figure_runs(reading))
+        way = ", ".join(filter(None, (reading.way, sense_of(reading))))
+        arrow = ARROWS.get(reading.way, "")
         act = (
-            f'<p class="wheel"><b>{escape(reading.wheel)}</b> {escape(reading.way)}</p>'
-            f'<p class="big">{escape(figures)}</p><p>zero: {escape(reading.zero)}</p>'
+            f'<p class="wheel"><b>{escape(reading.wheel)}</b> {arrow} {escape(way)}</p>'
+            f'<p class="big" aria-label="{escape(figures)}">{shown}</p><p>zero: {escape(reading.zero)}</p>'
         )
     else:
         act = f"<p>{escape(reading.text)}</p>"
@@ -57,31 +72,59 @@ def _row(reading: Reading, group: Group, name: str, shop: Shop) -> str:
     return f'<li>{act}{makes}{note}<p class="ticks">{ticks}</p></li>'
 
 
-def _operation(operation: Operation, group: Group, run: Run, shop: Shop) -> str:
-    tool = f" · {escape(operation.cutter.name)}" if operation.cutter.name else ""
-    title = f"<h4>{operation.number} {escape(operation.kind)}{tool}</h4>"
+def _operation(operation: Operation, group: Group, run: Run, shop: Shop, told: set[tuple[str, bool]]) -> str:
+    """An operation; `told`: the strips that stand in this set-up already."""
+    what = [operation.kind, operation.cutter.name, operation.speed_text]
+    title = f"<h4>{operation.number} {escape(' · '.join(filter(None, what)))}</h4>"
     if operation.refused:
         return f'{title}<p class="caution">Not possible here: {escape(operation.refused)}</p>'
     caution = f'<p class="caution">{escape(operation.caution)}</p>' if operation.caution else ""
-    readings = shop.readings.get((group.part, operation.number), ())
-    if (group.part, operation.number) not in shop.can_be_read:
-        readings = ()
-    rows = "".join(
-        _row(r, group, f"{group.part} {operation.number} act {k + 1}", shop) for k, r in enumerate(readings)
-    )
-    sums = "".join(
-        f"<p>{escape(s.measured)} − wanted {escape(length_text(s.wanted_mm, shop.unit))} = {escape(s.result)}</p>"
-        for s in operation.sums
-    )
+    why = f'<p class="light">{escape(operation.why.text)}</p>' if operation.why.text else ""
+    note = f"<p>{escape(operation.note)}</p>" if operation.note else ""
     own = "".join(f"<p>set <b>{escape(s.layer)}</b> {escape(s.text)}</p>" for s in run.own(operation))
-    return f"{title}{caution}{own}<ul>{rows}</ul>{sums}"
+    if (group.part, operation.number) not in shop.can_be_read:
+        return f"{title}{caution}{why}{note}{own}"
+    readings = shop.readings.get((group.part, operation.number), ())
+    name = f"{group.part} {operation.number}"
+    rows = "".join(_row(r, group, f"{name} act {k + 1}", shop) for k, r in enumerate(readings))
+    if not readings and not operation.sums:
+        rows = f'<li><p class="ticks">{_ticks(group, name)}</p></li>'
+    sums = "".join(_sum(asked, shop, told) for asked in operation.sums)
+    return f"{title}{caution}{why}{note}{own}<ul>{rows}</ul>{sums}"
+
+
+def _sum(asked: Sum, shop: Shop, told: set[tuple[str, bool]]) -> str:
+    """The sum in words, and the first time in a set-up the strip that turns its answer into turns."""
+    where = f", on the {asked.wheel}" if asked.wheel else ""
+    wanted = length_text(asked.wanted_mm, shop.unit)
+    said = f"<p>{escape(asked.measured)} − wanted <b>{escape(wanted)}</b> = {escape(asked.result + where)}</p>"
+    key = (asked.wheel, asked.per_side)
+    strip = make_strip(asked, wheel_of(shop.workshop, asked.wheel), shop.workshop.units)
+    if key in told or not strip.rows:
+        return said
+    told.add(key)
+    rows = "".join(f"<tr><th>{escape(r.amount_text)}</th><td>{escape(r.wheel_text)}</td></tr>" for r in strip.rows)
+    return f"{said}<table><caption>{escape(strip_title(strip))}</caption>{rows}</table>"
+
+
+def _drawing(group: Group, shop: Shop) -> str:
+    """How the work is held and what comes off, drawn for a narrow screen."""
+    readable = [s for s in group.stages if (group.part, s.operation.number) in shop.can_be_read]
+    if not shows_a_cut(readable):
+        return ""
+    picture = stage_picture(readable, shop.unit, DRAWN_WIDE_MM, DRAWN_TALL_MM)
+    title = f"{group.part}: metal left hatched, metal to come off stippled"
+    listed = "".join(f"<p>{k + 1}: {escape(text)}</p>" for k, text in enumerate(picture.balloons))
+    return f'<div class="drawn">{items_svg(picture.items, picture.width, picture.height, title, True)}</div>{listed}'
 
 
 def _set_up(run: Run, shop: Shop, number: int) -> str:
     settings = "".join(f"<li><b>{escape(s.layer)}</b> {escape(s.text)}</li>" for s in run.settings)
+    told: set[tuple[str, bool]] = set()
     groups = "".join(
         f"<h3>{escape(g.part)} <small>{escape(copies_text(g.copies))}</small></h3>"
-        + "".join(_operation(s.operation, g, run, shop) for s in g.stages)
+        f"<p>{escape(held_text(g.stages[0].operation))}</p>{_drawing(g, shop)}"
+        + "".join(_operation(s.operation, g, run, shop, told) for s in g.stages)
         for g in run.groups
     )
     title = f"{escape(run.set_up.key)} {escape(run.set_up.title)}"

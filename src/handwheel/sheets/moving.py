@@ -40,15 +40,21 @@ def _points(points: tuple[Point, ...], dx: float, dy: float) -> tuple[Point, ...
 
 def moved(item: Item, dx: float, dy: float) -> Item:
     """The item moved by (dx, dy). [mm]"""
-    if isinstance(item, Reversed):
-        return Reversed(replace(item.text, x=item.text.x + dx, y=item.text.y + dy))
+    if isinstance(item, Text):
+        return Text(item.x + dx, item.y + dy, item.text, item.size_pt, item.bold, item.anchor, item.light)
     if isinstance(item, Line):
-        return replace(item, x0=item.x0 + dx, y0=item.y0 + dy, x1=item.x1 + dx, y1=item.y1 + dy)
+        return Line(item.x0 + dx, item.y0 + dy, item.x1 + dx, item.y1 + dy, item.kind)
+    if isinstance(item, Polyline):
+        return Polyline(_points(item.points, dx, dy), item.kind, item.closed)
+    if isinstance(item, Reversed):
+        text = moved(item.text, dx, dy)
+        assert isinstance(text, Text)
+        return Reversed(text)
     if isinstance(item, Hatch):
         return Hatch(tuple((a + dx, b + dy, c + dx, d + dy) for a, b, c, d in item.lines))
-    if isinstance(item, (Polyline, Blank, Solid, Dots)):
-        return replace(item, points=_points(item.points, dx, dy))
-    assert isinstance(item, (Text, Box, Circle, TickBox, Band))
+    if isinstance(item, (Blank, Solid, Dots)):
+        return type(item)(_points(item.points, dx, dy))
+    assert isinstance(item, (Box, Circle, TickBox, Band))
     return replace(item, x=item.x + dx, y=item.y + dy)
 
 

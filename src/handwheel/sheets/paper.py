@@ -108,7 +108,7 @@ class Composer:
     @property
     def floor(self) -> float:
         """Where the room ends. [mm]"""
-        return self.page_height - BOTTOM_MM - STRIP_MM - 2.0
+        return self.page_height - BOTTOM_MM - STRIP_MM - 1.5
 
     def start(self, subject: str) -> None:
         """A new page."""

@@ -25,7 +25,7 @@ MADE_MM = 6.2
 TICK_MM = 4.6
 SUM_BOX_MM = 12.8
 COLUMN_MM = 14.0
-COLUMN_TALL_MM = 23.4
+COLUMN_TALL_MM = 23.2
 STRIP_COLUMNS = 4
 _OTHER_UNIT = re.compile(r" \([0-9.]+ (?:mm|in)\)")
 """A length's other unit in brackets, left out of a row's note, where one unit is enough."""
@@ -50,10 +50,10 @@ def way_arrow(way: str, x: float, y: float) -> list[Item]:
 
 def figures_mm(reading: Reading) -> float:
     """Width of the figures on one line. [mm]"""
-    return sum(text_width_mm(t, size, bold) + (0.9 if bold else 1.8) for t, size, bold in _figure_runs(reading))
+    return sum(text_width_mm(t, size, bold) + (0.9 if bold else 1.8) for t, size, bold in figure_runs(reading))
 
 
-def _figure_runs(reading: Reading) -> list[tuple[str, float, bool]]:
+def figure_runs(reading: Reading) -> list[tuple[str, float, bool]]:
     """The large figures with their small words, in the order they are dialled."""
     unit = reading.unit
     if unit == "turn":
@@ -72,7 +72,7 @@ def figures_block(reading: Reading, width: float) -> Picture:
     """Whole turns and the final line, large; on two lines where one is too narrow. [mm]"""
     items: list[Item] = []
     x, y, lines = 0.0, 5.6, 1
-    for k, (text, size, bold) in enumerate(_figure_runs(reading)):
+    for k, (text, size, bold) in enumerate(figure_runs(reading)):
         wide = text_width_mm(text, size, bold)
         ahead = wide + (6.0 if bold else 0.0)
         if k and bold and x + ahead > width:
@@ -247,12 +247,17 @@ def sum_block(asked: Sum, copies: Sequence[int], unit: Unit, width: float) -> Pi
     return under([text_block(said, width, WORK_PT), sums_rows(asked, copies, unit, width)], 0.6)
 
 
+def strip_title(strip: Strip) -> str:
+    """What a strip is for."""
+    side = "off each side" if strip.per_side else "off the measured size"
+    return f"What to take {side}, on the {strip.wheel}; add the rows up:"
+
+
 def strip_block(strip: Strip | None, width: float) -> Picture:
     """Amounts and what each is on the wheel, in four columns between two rules. [mm]"""
     if strip is None or not strip.rows:
         return Picture((), 0.0, 0.0)
-    side = "off each side" if strip.per_side else "off the measured size"
-    title = text_block(f"What to take {side}, on the {strip.wheel}; add the rows up:", width, DIM_PT, True)
+    title = text_block(strip_title(strip), width, DIM_PT, True)
     columns, step = STRIP_COLUMNS, line_mm(DIM_PT) + 0.3
     tall = -(-len(strip.rows) // columns)
     wide = width / columns

@@ -47,7 +47,8 @@ def set_up_blocks(bunch: Bunch, place: str, shop: Shop, width: float) -> SetUpBl
     for family in bunched:
         laid = family_blocks(family, run, shop, width, keys)
         strips = _strips(family, shop, width, told)
-        found.append(FamilyBlocks(under([running, laid.names], 1.6), (*laid.blocks, *strips)))
+        found.append(FamilyBlocks(under([running, laid.names], 1.6), laid.blocks))
+        found += [FamilyBlocks(running, tuple(strips))] if strips else []
     subject = ";  ".join(f"Set-up {r.set_up.key}  ·  {_parts(r)}" for r in bunch)
     opening = _opening(run, place, shop.unit, width) if len(bunch) == 1 else _openings(bunch, place, shop.unit, width)
     return SetUpBlocks(subject, opening, running, tuple(found))
@@ -81,7 +82,7 @@ def put_set_up(paper: Composer, blocks: SetUpBlocks, share: bool = False) -> Non
         paper.also(blocks.subject)
     else:
         paper.start(blocks.subject)
-    paper.put(blocks.opening, 2.5)
+    paper.put(blocks.opening, 2.0)
     for family in blocks.families:
         paper.running = blocks.running
         for block in family.blocks:

@@ -46,14 +46,11 @@ def hatch(loops: Sequence[Loop], spacing_mm: float) -> Hatch:
     return Hatch(tuple((float(p), float(q), float(r), float(s)) for p, q, r, s in lines))
 
 
-def _is_inside(xs: NDArray[np.float64], ys: NDArray[np.float64], loops: Sequence[Loop]) -> NDArray[np.bool_]:
-    inside = np.zeros(len(xs), dtype=bool)
-    for x0, y0, x1, y1 in _edges(loops):
-        if y0 == y1:
-            continue
-        met = (y0 > ys) != (y1 > ys)
-        inside ^= met & (xs < x0 + (ys - y0) / (y1 - y0) * (x1 - x0))
-    return inside
+def _crossings(edges: NDArray[np.float64], y: float) -> NDArray[np.float64]:
+    """Where a level line meets the edges, in order: inside lies between the first and second, and so on. [mm]"""
+    x0, y0, x1, y1 = edges.T
+    met = (y0 > y) != (y1 > y)
+    return np.sort(x0[met] + (y - y0[met]) / (y1[met] - y0[met]) * (x1[met] - x0[met]))
 
 
 def stipple(within: Sequence[Loop], but_not: Sequence[Loop], spacing_mm: float) -> Dots:
@@ -63,11 +60,13 @@ def stipple(within: Sequence[Loop], but_not: Sequence[Loop], spacing_mm: float) 
         return Dots(())
     left, right = edges[:, (0, 2)].min(), edges[:, (0, 2)].max()
     top, bottom = edges[:, (1, 3)].min(), edges[:, (1, 3)].max()
-    rows = []
+    kept: list[Point] = []
+    holes = _edges(but_not)
     for k in range(math.ceil(top / spacing_mm), math.floor(bottom / spacing_mm) + 1):
-        shift = 0.5 * (k % 2)
-        columns = np.arange(math.ceil(left / spacing_mm - shift), math.floor(right / spacing_mm - shift) + 1)
-        rows.append(np.column_stack([(columns + shift) * spacing_mm, np.full(len(columns), k * spacing_mm)]))
-    dots = np.vstack(rows) if rows else np.zeros((0, 2))
-    keep = _is_inside(dots[:, 0], dots[:, 1], within) & ~_is_inside(dots[:, 0], dots[:, 1], but_not)
-    return Dots(tuple((float(x), float(y)) for x, y in dots[keep]))
+        y, shift = k * spacing_mm, 0.5 * (k % 2)
+        first, last = math.ceil(left / spacing_mm - shift), math.floor(right / spacing_mm - shift)
+        xs = (np.arange(first, last + 1) + shift) * spacing_mm
+        inside = np.searchsorted(_crossings(edges, y), xs) % 2 == 1
+        outside = np.searchsorted(_crossings(holes, y), xs) % 2 == 0
+        kept += [(float(x), y) for x in xs[inside & outside]]
+    return Dots(tuple(kept))

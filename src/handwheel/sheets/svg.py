@@ -101,18 +101,26 @@ def item_svg(item: Item) -> str:
     return _filled(item)
 
 
-def items_svg(items: Iterable[Item], width: float, height: float, title: str, inline: bool = False) -> str:
-    """A whole SVG of that size in millimetres; `inline`: without a fixed size, as wide as there is room."""
+def items_svg(
+    items: Iterable[Item], width: float, height: float, title: str, inline: bool = False,
+    window: tuple[float, float, float, float] | None = None,
+) -> str:
+    """A whole SVG of that size in millimetres; `inline`: without a fixed size, as wide as there is room, and of the
+    `window` (x, y, width, height) alone where one is given.
+    """
     size = "" if inline else f' width="{_n(width)}mm" height="{_n(height)}mm"'
     paper = "" if inline else f'<rect width="{_n(width)}" height="{_n(height)}" fill="#fff"/>'
+    seen = " ".join(_n(v) for v in window or (0.0, 0.0, width, height))
     body = "\n".join(text for text in map(item_svg, items) if text)
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg"{size} viewBox="0 0 {_n(width)} {_n(height)}" role="group"'
+        f'<svg xmlns="http://www.w3.org/2000/svg"{size} viewBox="{seen}" role="group"'
         f' aria-label="{escape(plain(title))}">{paper}<g font-family="{FAMILY}" font-kerning="none" '
         f"style=\"font-variant-ligatures:none;font-kerning:none\">\n{body}\n</g></svg>"
     )
 
 
 def page_svg(page: Page, inline: bool = False) -> str:
-    """A page as SVG."""
-    return items_svg(page.items, page.width, page.height, page.subject, inline)
+    """A page as SVG; `inline`: for a screen, without the paper's margins."""
+    x, y, width, height = page.frame
+    window = (x - 1.0, y - 1.0, width + 2.0, height + 2.0) if inline else None
+    return items_svg(page.items, page.width, page.height, page.subject, inline, window)

@@ -9,13 +9,14 @@ from handwheel.sheets.families import factored, in_common
 from handwheel.sheets.fonts import text_width_mm, wrapped
 from handwheel.sheets.moving import Picture, moved
 from handwheel.sheets.paper import DIM_PT, WORK_PT, beside, line_mm, text_block, under
-from handwheel.sheets.primitives import Box, Item, Line, LineType
+from handwheel.sheets.primitives import Box, Item, Line, LineType, Text
 from handwheel.sheets.rows import BOX_MM, caution_block
 
 KEEP_MM = 24.0
 NUMBER_MM = 10.5
 TITLE_MM = 70.0
 LAYER_MM = 27.5
+LEAST_WORDS = 2
 SETTINGS_GAP_MM = 6.0
 
 
@@ -80,7 +81,7 @@ def title(operations: Sequence[Operation], width: float) -> Picture:
         words = under([
             text_block(what, width - indent, WORK_PT, True), text_block(once, width - indent, DIM_PT, False, True)])
         return beside([(0.0, number), (indent, words)])
-    name_mm = min(max(TITLE_MM, text_width_mm(what, WORK_PT, True) + 5.0), 0.52 * width)
+    name_mm = min(max(TITLE_MM, text_width_mm(what, WORK_PT, True) + 5.0), 0.44 * width)
     named = text_block(what, name_mm - 3.0, WORK_PT, True)
     warned = caution_block(caution, width - name_mm - indent)
     is_short = text_width_mm(once, DIM_PT) < 2 * (name_mm - 8.0)
@@ -142,14 +143,20 @@ def settings_block(settings: Sequence[Setting], width: float) -> Picture:
 
 
 def _with_after(text: str, after: str, width: float) -> Picture:
-    """A text, and lighter after it, on its last line where that has room. [mm]"""
-    words, told = text_block(text, width, WORK_PT), text_block(after, width, DIM_PT, False, True)
-    last = wrapped(text, width, WORK_PT)[-1:]
-    used = text_width_mm(last[0], WORK_PT) + 3.0 if last else 0.0
-    if used + text_width_mm(after, DIM_PT) > width:
-        return under([words, told])
-    y = words.height - line_mm(WORK_PT) + 0.78 * (line_mm(WORK_PT) - line_mm(DIM_PT))
-    return Picture((*words.items, *(moved(i, used, y) for i in told.items)), width, words.height)
+    """A text, and lighter after it what undoes it, begun on its last line where that has room. [mm]"""
+    words = text_block(text, width, WORK_PT)
+    lines = wrapped(text, width, WORK_PT)
+    used = text_width_mm(lines[-1], WORK_PT) + 3.0 if lines else 0.0
+    told = after.split()
+    fits = 0
+    while fits < len(told) and text_width_mm(" ".join(told[: fits + 1]), DIM_PT) <= width - used:
+        fits += 1
+    if fits < LEAST_WORDS:
+        return under([words, text_block(after, width, DIM_PT, False, True)])
+    y = words.height - line_mm(WORK_PT) * 0.22
+    first = Text(used, y, " ".join(told[:fits]), DIM_PT, False, "start", True)
+    begun = Picture((*words.items, first), width, words.height)
+    return under([begun, text_block(" ".join(told[fits:]), width, DIM_PT, False, True)])
 
 
 def _layer(number: str, setting: Setting, width: float) -> Picture:

@@ -29,7 +29,14 @@
     }
     show(el);
   });
-  document.querySelector("[data-swap]").addEventListener("click", function () { document.body.classList.toggle("swap"); });
+  var swap = document.querySelector("[data-swap]");
+  function label() {
+    var big = document.getElementById("acts").offsetParent !== null;
+    swap.textContent = big ? "sheets" : "readings in big type";
+  }
+  swap.addEventListener("click", function () { document.body.classList.toggle("swap"); label(); window.scrollTo(0, 0); });
+  window.addEventListener("resize", label);
+  label();
   document.querySelectorAll("[data-step]").forEach(function (button) {
     button.addEventListener("click", function () {
       var shown = Array.prototype.filter.call(document.querySelectorAll(".page,.acts"), function (s) { return s.offsetParent !== null; });
