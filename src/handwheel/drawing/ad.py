@@ -66,13 +66,7 @@ class Dual:
     def __truediv__(self, o: Scalar) -> Dual:
         if type(o) is not Dual:
             return self.__mul__(1.0 / o)
-        part = 1.0 / o.a
-        a = self.a * part
-        g = {k: d * part for k, d in self.g.items()}
-        slope = -a * part
-        for k, d in o.g.items():
-            g[k] = g[k] + d * slope if k in g else d * slope
-        return Dual(a, g, False)
+        return self.__mul__(_chain(o, 1.0 / o.a, -1.0 / (o.a * o.a)))
 
     def __rtruediv__(self, o: Scalar) -> Dual:
         return _chain(self, o / self.a, -o / (self.a * self.a))

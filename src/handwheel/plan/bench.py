@@ -136,7 +136,10 @@ class Bench:
     def _look(self, after: Section, cut: Cut, cutter: Cutter, held: Holding) -> str:
         gouge, where = sticks_out(self.finished, after, TOUCH_MM)
         if gouge > TOUCH_MM:
-            return f"{cutter.name or 'the cut'} would cut {said(self.shop.units, gouge)} into the finished part"
+            name = cutter.name or "the cut"
+            if gouge > float(self.finished.outer[:, 1].max()):
+                return f"{name} would cut the part off"
+            return f"{name} would cut {said(self.shop.units, gouge)} into the finished part"
         if isinstance(cut, NoCut | Truncate):
             return ""
         if _removed_within(self.section, after, held.from_mm, held.to_mm):

@@ -15,9 +15,9 @@ from handwheel.sheets.rows import BOX_MM, caution_block
 KEEP_MM = 24.0
 NUMBER_MM = 10.5
 TITLE_MM = 70.0
-LAYER_MM = 27.5
+LAYER_MM = 30.0
 LEAST_WORDS = 2
-SETTINGS_GAP_MM = 6.0
+SETTINGS_GAP_MM = 5.0
 
 
 def _tool(operation: Operation) -> str:
@@ -135,7 +135,8 @@ def settings_block(settings: Sequence[Setting], width: float) -> Picture:
     """The layers of a set-up in their order, down two columns: what to set, what undoes it, a box for a value kept."""
     half = (width - SETTINGS_GAP_MM) / 2
     shown = [setting for setting in settings if setting.text]
-    cells = [_layer(str(k + 1), setting, half) for k, setting in enumerate(shown)]
+    named = 7.0 + max((text_width_mm(setting.layer, WORK_PT, True) for setting in shown), default=0.0)
+    cells = [_layer(str(k + 1), setting, half, min(named, LAYER_MM)) for k, setting in enumerate(shown)]
     heights = [cell.height for cell in cells]
     splits = range(len(cells) + 1)
     at = min(splits, key=lambda k: (max(sum(heights[:k]), sum(heights[k:])), -k))
@@ -159,14 +160,13 @@ def _with_after(text: str, after: str, width: float) -> Picture:
     return under([begun, text_block(" ".join(told[fits:]), width, DIM_PT, False, True)])
 
 
-def _layer(number: str, setting: Setting, width: float) -> Picture:
+def _layer(number: str, setting: Setting, width: float, x: float) -> Picture:
     """One layer in its column: the words, then what undoes it lighter, the rule under it."""
-    x = LAYER_MM
     undone = f"undone by {setting.disturbed_by}" if setting.disturbed_by else ""
     words = _with_after(factored(setting.text), undone, width - x)
     cells = [
         (0.0, text_block(number, 5.0, WORK_PT, True)),
-        (5.0, text_block(setting.layer, x - 6.0, WORK_PT, True)),
+        (5.0, text_block(setting.layer, x - 5.5, WORK_PT, True)),
         (x, words),
     ]
     row = beside(cells)
