@@ -75,7 +75,7 @@ def _composed(
         first, number = number + 1, number + len(bunch)
         which = f"set-up {first}" if len(bunch) == 1 else f"set-ups {first} to {number}"
         blocks = set_up_blocks(bunch, f"{which} of {len(in_order)}", shop, paper.width)
-        put_set_up(paper, blocks, is_close and first > 1)
+        put_set_up(paper, blocks, first == 1, is_close)
     return paper.finished()
 
 

@@ -21,6 +21,7 @@ from handwheel.sheets.shop import Shop
 from handwheel.sheets.titles import settings_block
 
 KEY_PT = 34.0
+GAP_MM = 0.9
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,11 +74,11 @@ def _strips(family: Family, shop: Shop, width: float, told: set[tuple[str, bool]
     return found
 
 
-def put_set_up(paper: Composer, blocks: SetUpBlocks, share: bool = False) -> None:
-    """A set-up on a page of its own, or with `share` under the one before where its beginning fits."""
-    first = blocks.families[0].blocks[0].height if blocks.families else 0.0
-    begins = blocks.opening.height + first + 9.0
-    if share and paper.pages and begins <= paper.room():
+def put_set_up(paper: Composer, blocks: SetUpBlocks, is_first: bool, may_break: bool) -> None:
+    """A set-up under the one before where all of it fits, or with `may_break` its beginning; else on a page of its own."""
+    heights = [block.height + GAP_MM for family in blocks.families for block in family.blocks]
+    begins = blocks.opening.height + sum(heights[:1] if may_break else heights) + 9.0
+    if not is_first and begins <= paper.room():
         paper.put(Picture((Line(0, 0.8, paper.width, 0.8, LineType.HEAVY),), paper.width, 1.6), 3.0)
         paper.also(blocks.subject)
     else:
@@ -86,7 +87,7 @@ def put_set_up(paper: Composer, blocks: SetUpBlocks, share: bool = False) -> Non
     for family in blocks.families:
         paper.running = blocks.running
         for block in family.blocks:
-            paper.put(block, 0.9)
+            paper.put(block, GAP_MM)
             paper.running = family.names
 
 
