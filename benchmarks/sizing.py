@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
@@ -18,12 +19,16 @@ from handwheel.drawing.junctions import Equation
 from handwheel.drawing.records import Drawing
 from handwheel.drawing.settle import settle
 from handwheel.drawing.size import size_job
-from handwheel.drawing.solve import attempt
+from handwheel.drawing.solve import STARTS, attempt
 from handwheel.job.read import read_job
 from handwheel.job.records import Job
 
 Array = NDArray[np.float64]
 TOLERANCE = 1e-12
+SOLVED = 1e-8
+"""Greatest residual of a shape. [mm or mm²]"""
+SAME = 1e-5
+"""Shapes nearer than this are one. [mm]"""
 
 
 def read(text: bytes) -> Job:
@@ -64,6 +69,18 @@ class System:
             first_guess(shape, x, None)
         return np.array(x[1:])
 
+    @cached_property
+    def starts(self) -> list[Array]:
+        """The start and thirteen scattered ones; where every equation is linear the one is enough."""
+        dice = random.Random(self.size)
+        found = [self.start]
+        for _ in range(0 if attempt(self.group, self.given).is_linear else STARTS - 1):
+            x = [0.0, *self.start.tolist()]
+            for shape in self.group.shapes.values():
+                first_guess(shape, x, dice)
+            found.append(np.array(x[1:]))
+        return found
+
     @property
     def size(self) -> int:
         return self.group.count - 1
@@ -101,13 +118,19 @@ def ours(system: System) -> Array:
     return np.array(found.best[1 : system.group.count])
 
 
-def scipy_way(method: str, is_exact: bool) -> Callable[[System], Array]:
+def scipy_way(method: str, is_exact: bool) -> Callable[..., Array]:
     """least_squares by that method, with exact derivatives or differences."""
 
-    def solve(system: System) -> Array:
+    def solve(system: System, start: Array | None = None) -> Array:
         slopes = system.jacobian if is_exact else "2-point"
         found = least_squares(
-            system.residual, system.start, jac=slopes, method=method, xtol=TOLERANCE, ftol=TOLERANCE, gtol=TOLERANCE
+            system.residual,
+            system.start if start is None else start,
+            jac=slopes,
+            method=method,
+            xtol=TOLERANCE,
+            ftol=TOLERANCE,
+            gtol=TOLERANCE,
         )
         return np.asarray(found.x)
 
@@ -123,9 +146,33 @@ METHODS: dict[str, Callable[[System], Array]] = {
 }
 
 
-def every_shape(system: System) -> object:
-    """What sizing a group really does: every shape its dimensions allow, or what stops it."""
-    return attempt(system.group, system.given)
+def ours_every(system: System) -> list[Array]:
+    """The shapes that sizing's own search finds from all the starts, taken together."""
+    extra = [[0.0, *start.tolist()] for start in system.starts[1:]]
+    found = attempt(system.group, system.given, extra)
+    return [np.array(v[1 : system.group.count]) for v in found.shapes]
+
+
+def scipy_every(method: str, is_exact: bool) -> Callable[[System], list[Array]]:
+    """The different shapes that least_squares finds from the same starts, one after another."""
+    solve = scipy_way(method, is_exact)
+
+    def every(system: System) -> list[Array]:
+        found: list[Array] = []
+        for start in system.starts:
+            x = solve(system, start)
+            if np.abs(system.residual(x)).max() < SOLVED and not any(np.abs(x - y).max() < SAME for y in found):
+                found.append(x)
+        return found
+
+    return every
+
+
+EVERY: dict[str, Callable[[System], list[Array]]] = {
+    "handwheel, all starts together": ours_every,
+    "least_squares lm, differences, start after start": scipy_every("lm", False),
+    "least_squares lm, exact derivatives, start after start": scipy_every("lm", True),
+}
 
 
 def many(count: int) -> str:

@@ -36,3 +36,19 @@ def test_a_job_of_many_parts_is_sized(monkeypatch: pytest.MonkeyPatch) -> None:
     import sizing
 
     assert len(sizing.size(sizing.read(sizing.many(3).encode())).parts) == 3
+
+
+@pytest.mark.parametrize("example", ["ball-arm", "tapping-stand"])
+def test_every_method_finds_the_same_shapes(example: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.syspath_prepend(str(ROOT / "benchmarks"))
+    sys.modules.pop("sizing", None)
+    import sizing
+
+    for system in sizing.systems(ROOT / "examples" / f"{example}.yaml"):
+        found = {name: search(system) for name, search in sizing.EVERY.items()}
+        first = next(iter(found.values()))
+        assert first
+        for name, shapes in found.items():
+            assert len(shapes) == len(first), name
+            for x in shapes:
+                assert min(np.abs(x - y).max() for y in first) < 1e-6, name

@@ -9,8 +9,6 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 GREATEST = float(np.finfo(np.float64).max)
-SKEW = 1e-4
-"""Two equations nearer than this to being the same are solved by elimination."""
 Allowed = Callable[[Array], NDArray[np.bool_]]
 """(p, K) points to (K,): whether each may be gone to."""
 Residual = Callable[[Array], tuple[Array, Array]]
@@ -83,12 +81,6 @@ def _cost(miss: Array) -> Array:
 
 
 def _solve(matrix: Array, right: Array) -> Array:
-    if right.shape[1] == 2:  # the commonest, and by the formula a third of the time
-        a, b, c, d = matrix.reshape(-1, 4).T
-        e, f = right.T
-        turned = a * d - b * c
-        if (np.abs(turned) > SKEW * (np.abs(a) + np.abs(b)) * (np.abs(c) + np.abs(d))).all():
-            return np.stack(((d * e - b * f) / turned, (a * f - c * e) / turned), axis=1)
     try:
         return np.asarray(np.linalg.solve(matrix, right[:, :, None])[:, :, 0], dtype=np.float64)
     except np.linalg.LinAlgError:

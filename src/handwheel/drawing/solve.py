@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from handwheel.drawing.ad import Dual, value_of
+from handwheel.drawing.ad import Dual, Scalar, value_of
 from handwheel.drawing.eliminate import Loop, Reduced, eliminate
 from handwheel.drawing.group import Group
 from handwheel.drawing.guess import first_guess, rough_sizes
@@ -219,16 +219,20 @@ class _Residual:
     def __init__(self, one: _Set, reduced: Reduced, numbers: list[float], positive: Array) -> None:
         self.equations, self.numbers = one.equations, numbers
         self.base, self.spread = reduced.base, reduced.spread[:, one.places]
-        # each number's gradient by the set's own free ones; {} for one that they do not move
-        self.seeds = [{j: d for j, d in enumerate(row) if d} for row in self.spread.tolist()]
+        # numbers that the set's own free ones move, each with its gradient by them; the others stand still
+        seeds = [{j: d for j, d in enumerate(row) if d} for row in self.spread.tolist()]
+        self.moving = [(i, g) for i, g in enumerate(seeds) if g]
+        places = [i for i, _ in self.moving]
+        self.still: list[Scalar] = [*self.base, *numbers]
+        self.at, self.by = self.base[places, None], self.spread[places]
         reach = positive @ self.spread
         moved = np.abs(reach).max(axis=1, initial=0.0) > 0
         self.floor, self.reach = (positive @ self.base)[moved], reach[moved]
 
     def __call__(self, y: Array) -> tuple[Array, Array]:
-        x = self.base[:, None] + self.spread @ y
-        v = [Dual(a, g) if g else fixed for a, g, fixed in zip(x, self.seeds, self.base, strict=True)]
-        v += self.numbers
+        v = self.still.copy()
+        for (i, gradient), a in zip(self.moving, self.at + self.by @ y, strict=True):
+            v[i] = Dual(a, gradient)
         k, m, p = y.shape[1], len(self.equations), y.shape[0]
         f, jac = np.zeros((k, m)), np.zeros((k, m, p))
         for i, equation in enumerate(self.equations):

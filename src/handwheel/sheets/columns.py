@@ -90,32 +90,46 @@ def moved_down(picture: Picture, dy: float) -> Picture:
 def act_row(
     family: Family, readings: Sequence[Reading], unit: Unit, columns: Columns, names: Sequence[str]
 ) -> Picture:
-    """One act: wheel, way and zero at the left, and in each part's column its figures, what they make and its boxes."""
+    """One act: wheel, way and zero at the left, and in each part's column its figures, what they make and its boxes.
+
+    What the parts' notes have in common stands at the left or in the columns, whichever makes the row less tall.
+    """
+    notes = [row_note(reading) for reading in readings]
+    shared, rests = said_by_all(notes)
+    in_cells = _act_row(family, readings, unit, columns, names, "", notes)
+    if not shared:
+        return in_cells
+    at_left = _act_row(family, readings, unit, columns, names, shared[:1].upper() + shared[1:], rests)
+    return at_left if at_left.height < in_cells.height else in_cells
+
+
+def _act_row(
+    family: Family, readings: Sequence[Reading], unit: Unit, columns: Columns, names: Sequence[str],
+    shared: str, notes: Sequence[str],
+) -> Picture:
     zeros, rests = beginning([r.zero for r in readings])
-    once, notes = said_by_all([row_note(r) for r in readings])
     is_beside = all(
         reading.is_dialled and figures_mm(reading) + _boxes_mm(reading, group.copies) <= columns.cell
         for reading, group in zip(readings, family, strict=True)
     )
-    shared = once[:1].upper() + once[1:]
     cells = [
         _act_cell(reading, group.copies, unit, columns.cell, name, (rest, note), is_beside)
         for reading, group, name, rest, note in zip(readings, family, names, rests, notes, strict=True)
     ]
-    first = readings[0]
+    return columns.row(_act_label(readings[0], zeros, shared), cells)
+
+
+def _act_label(first: Reading, zero: str, shared: str) -> Picture:
+    """Wheel, arrow, way, which way the crank turns and the zero. [mm]"""
     if not first.is_dialled:
-        label = under([text_block(first.wheel, LABEL_MM, WORK_PT, True), text_block(shared, LABEL_MM, DIM_PT)])
-        return columns.row(label, cells)
-    sense = sense_of(first)
-    told = "; ".join(filter(None, (sense, zeros)))
-    arrow = way_arrow(first.way, LABEL_MM - ARROW_MM, 3.9)
+        return under([text_block(first.wheel, LABEL_MM, WORK_PT, True), text_block(shared, LABEL_MM, DIM_PT)])
     words = under([
         text_block(first.wheel, LABEL_MM - ARROW_MM, WORK_PT, True),
         text_block(first.way, LABEL_MM, DIM_PT, True),
-        text_block(told, LABEL_MM, DIM_PT),
+        text_block("; ".join(filter(None, (sense_of(first), zero))), LABEL_MM, DIM_PT),
         text_block(shared, LABEL_MM, DIM_PT),
     ], 0.2)
-    return columns.row(Picture((*words.items, *arrow), LABEL_MM, words.height), cells)
+    return Picture((*words.items, *way_arrow(first.way, LABEL_MM - ARROW_MM, 3.9)), LABEL_MM, words.height)
 
 
 def _boxes_mm(reading: Reading, copies: Sequence[int]) -> float:

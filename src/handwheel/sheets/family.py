@@ -22,7 +22,7 @@ from handwheel.sheets.stagepic import stage_picture
 from handwheel.sheets.titles import own_setting, reasons, setting_row, stacked_title, title, tools_apart
 
 ALONE_MM = 17.0
-SIDE_BY_SIDE_MM = 15.0
+SIDE_BY_SIDE_MM = 14.0
 ALONE_SHARE = 0.56
 WIDE_MM = 60.0
 BEFORE_FAILS = "No readings: an operation before this one cannot be done."

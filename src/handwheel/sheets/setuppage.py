@@ -79,7 +79,7 @@ def put_set_up(paper: Composer, blocks: SetUpBlocks, is_first: bool, may_break: 
     heights = [block.height + GAP_MM for family in blocks.families for block in family.blocks]
     begins = blocks.opening.height + sum(heights[:1] if may_break else heights) + 9.0
     if not is_first and begins <= paper.room():
-        paper.put(Picture((Line(0, 0.8, paper.width, 0.8, LineType.HEAVY),), paper.width, 1.6), 3.0)
+        paper.put(Picture((Line(0, 0.8, paper.width, 0.8, LineType.HEAVY),), paper.width, 1.6), 1.6)
         paper.also(blocks.subject)
     else:
         paper.start(blocks.subject)
