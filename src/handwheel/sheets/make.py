@@ -12,6 +12,7 @@ from handwheel.readings.of import workable
 from handwheel.readings.records import Reading
 from handwheel.sheets.bunches import bunches
 from handwheel.sheets.cards import put_cards, put_front
+from handwheel.sheets.habits import put_habits
 from handwheel.sheets.html import index_html
 from handwheel.sheets.moving import moved
 from handwheel.sheets.paper import Composer, SheetMeta
@@ -76,6 +77,7 @@ def _composed(
         which = f"set-up {first}" if len(bunch) == 1 else f"set-ups {first} to {number}"
         blocks = set_up_blocks(bunch, f"{which} of {len(in_order)}", shop, paper.width)
         put_set_up(paper, blocks, first == 1, is_close)
+    put_habits(paper, workshop, unit)
     return paper.finished()
 
 
