@@ -17,7 +17,7 @@ from handwheel.plan.view import UPoint, View
 from handwheel.stages.compare import sticks_out
 from handwheel.stages.envelope import radius_at
 from handwheel.stages.metal import apply, ends
-from handwheel.stages.records import Cut, Cutter, Holding, NoCut, Polyline, Section, Sweep, Swing, Truncate
+from handwheel.stages.records import Cut, Cutter, Holding, NoCut, Section, Sweep, Swing, Truncate
 from handwheel.workshop.records import Tool, Workshop
 
 TOUCH_MM = 0.002
@@ -186,11 +186,6 @@ def square_cutter(view: View, width: float, reach: float, corner: str, name: str
     low = 0.0 if corner == "left" else -width
     corners: list[UPoint] = [(low, 0.0), (low + width, 0.0), (low + width, reach), (low, reach)]
     return Cutter(name, "parting", view.outline(corners), owned)
-
-
-def level(radius: float, u0: float, u1: float) -> Polyline:
-    """A cylinder's profile. [mm]"""
-    return np.array([(u0, radius), (u1, radius)], dtype=np.float64)
 
 
 def diameter_makes(phrase: str, radius: float) -> Makes:

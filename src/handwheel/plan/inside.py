@@ -79,7 +79,8 @@ def _one(bench: Bench, hole: Drilling) -> None:
         lead = radius - bench.shop.habit("rough allowance") / 2
     if lead <= 0.3:
         raise CannotMakeError(name, f"{name} is too small to drill first", "drill it to size")
-    if not _already(bench, hole, lead):
+    is_spot_faced = source.kind is InsideKind.COUNTERBORE and source.is_flat_bottomed
+    if not is_spot_faced:
         _drill(
             bench, hole, lead, "to size" if lead == radius and not source.thread else "leaves metal for what follows"
         )
@@ -96,10 +97,6 @@ def _drill_for(bench: Bench, radius: float) -> float:
     owned = [t.diameter_mm / 2 for t in bench.shop.round_tools if t.kind == "drill"]
     fitting = [r for r in owned if radius - 0.15 <= r <= radius + 1e-6]
     return max(fitting, default=radius)
-
-
-def _already(bench: Bench, hole: Drilling, lead: float) -> bool:
-    return hole.hole.source.kind is InsideKind.COUNTERBORE and hole.hole.source.is_flat_bottomed and lead > 0
 
 
 def _profile(bench: Bench, hole: Drilling, radius: float) -> Polyline:

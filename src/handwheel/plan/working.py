@@ -7,7 +7,7 @@ top slide). Solving the part from them gives how every drawing dimension moves w
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -173,8 +173,3 @@ def _holes(part: SolvedPart) -> Iterator[Working]:
                 yield Working(size_phrase(hole.name, Size.DIAMETER), 2 * hole.bottom_radius, "capability diameter")
             if not hole.source.is_through:
                 yield Working(size_phrase(hole.name, Size.DEPTH), abs(hole.bottom - far), "capability length")
-
-
-def phrases(items: Iterable[Working]) -> tuple[str, ...]:
-    """Their phrases."""
-    return tuple(item.phrase.text for item in items)
