@@ -11,14 +11,17 @@ from handwheel.plan.caution import caution_for
 from handwheel.plan.names import said
 from handwheel.plan.records import Move, Operation, PartPlan, Setting, Stage, Why
 from handwheel.stages.records import Cutter, NoCut
+from handwheel.workshop.records import Workshop
 
 
-def cannot_yet(drawn: Part) -> str:
+def cannot_yet(drawn: Part, shop: Workshop) -> str:
     """What of a part handwheel does not plan yet, or ""."""
     for cut in drawn.cut_in:
         if cut.is_inside:
             return f"{cut.name}: a {cut.kind.value} cut into a hole is not planned yet"
     for across in drawn.across:
+        if shop.mill is None:
+            return f"{across.name}: the workshop has no mill or drilling machine"
         plain = across.kind in (AcrossKind.HOLE, AcrossKind.FLAT) and across.face is None and not across.square_to
         plain = plain and across.thread is None and across.count == 1
         if not plain or across.leaning_deg:

@@ -188,6 +188,11 @@ def square_cutter(view: View, width: float, reach: float, corner: str, name: str
     return Cutter(name, "parting", view.outline(corners), owned)
 
 
+def owns(bench: Bench, kind: str) -> bool:
+    """Whether the workshop lists a lathe tool of that kind."""
+    return any(tool.kind == kind and tool.owned for tool in bench.shop.tools)
+
+
 def diameter_makes(phrase: str, radius: float) -> Makes:
     """A diameter that is cut to; its working limits are put in later."""
     return Makes(phrase, 2 * radius, None, None, True)

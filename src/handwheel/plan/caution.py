@@ -25,6 +25,7 @@ BY_KIND: dict[str, str] = {
     "thread": "Turn the spindle by hand or at the slowest speed; no reverse under power on a screwed chuck without its lock.",
     "tap": "Turn the spindle by hand; back off each half turn; no power reverse on a screwed chuck without its lock.",
     "part off": "Close to the chuck, tool square and on centre, saddle locked; stand to one side; do not catch the piece.",
+    "part off stub": "Never part right through between chuck and centre: stop at a pip; saw with the lathe stopped.",
     "mill": "Work held against a stop, cutter tight in its collet, feed against the cutter; brush only when stopped.",
     "cross-drill": "Work clamped against a stop; ease off at breakthrough; key out of the drill chuck.",
     "polish": "No abrasive held by hand on moving work: a holder or a backing board; never wrapped round.",

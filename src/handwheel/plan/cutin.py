@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from handwheel.drawing.records import SolvedCut
 from handwheel.job.records import CutInKind
-from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, diameter_makes, length_makes, square_cutter
+from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, diameter_makes, length_makes, owns, square_cutter
 from handwheel.plan.caution import caution_for
 from handwheel.plan.edges import cut_thread
 from handwheel.plan.names import end_name, said
@@ -23,7 +23,7 @@ def cut_into(bench: Bench, links: Sequence[Link]) -> None:
         if cut.source.kind is CutInKind.KNURL:
             why = Why("knurl-on-finished-cylinder", (cut.name,), f"{cut.name}: knurl {cut.source.what}; growth is found "
                       "on a test piece")  # fmt: skip
-            tool = Cutter("knurling tool", "knurl", NO_CUTTER.outline)
+            tool = Cutter("knurling tool", "knurl", NO_CUTTER.outline, owns(bench, "knurl"))
             bench.must(
                 cut.name, "a knurling tool", bench.attempt("knurl", NoCut(), tool, why, caution=caution_for("knurl"))
             )

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from handwheel.job.records import OutsideKind
-from handwheel.plan.bench import NO_CUTTER, Bench
+from handwheel.plan.bench import NO_CUTTER, Bench, owns
 from handwheel.plan.caution import caution_for
 from handwheel.plan.names import said
 from handwheel.plan.records import Makes, Move, Why
@@ -32,7 +32,7 @@ def finish_edges(bench: Bench, links: Sequence[Link]) -> None:
                 bench.attempt(
                     "knurl",
                     NoCut(),
-                    Cutter("knurling tool", "knurl", NO_CUTTER.outline),
+                    Cutter("knurling tool", "knurl", NO_CUTTER.outline, owns(bench, "knurl")),
                     Why(
                         "knurl-on-finished-cylinder",
                         (link.name,),

@@ -137,34 +137,32 @@ def centre_stub(bench: Bench, stub: float) -> None:
 
 
 def stub_off(bench: Bench, stub: float) -> None:
-    """The stub with its centre parted off."""
-    bench.holding = replace(bench.holding, centre_mm=None)
-    low, high = bench.view.span(-1e4, bench.view.length)
-    cutter = parting_cutter(bench, "left", widest=False)
-    datum = bench.touched()
+    """The stub with its centre off: parted nearly through with the centre still in, then sawn by hand."""
+    view, datum = bench.view, bench.touched()
+    low, high = view.span(-1e4, view.length)
+    stop = length_makes(f"{datum} to the finished end", stub)
     moves = (
         Move(
             "carriage",
             "toward the headstock",
             f"touched on the {datum}",
-            bench.free_u() - bench.view.length,
-            length_makes(f"{datum} to the finished end", stub),
+            bench.free_u() - view.length,
+            stop,
             "set by the left corner of the tool",
         ),
     )
-    bench.must(
-        "stub",
-        "saw it off and face",
-        bench.attempt(
-            "part off",
-            Truncate(low, high),
-            cutter,
-            Why("stub-off-last", (), "the stub with the centre comes off"),
-            caution=caution_for("part off"),
-            moves=moves,
-            setting=bench.stages[-1].operation.set_up if bench.stages else "",
-        ),
+    wrong = bench.attempt(
+        "part off",
+        Truncate(low, high),
+        parting_cutter(bench, "left", widest=False),
+        Why("stub-off-last", (), "the stub with the centre comes off"),
+        caution=caution_for("part off stub"),
+        moves=moves,
+        note="in to a pip of about 1 mm; then stopped, centre withdrawn, sawn through by hand and the pip dressed off",
+        setting=bench.stages[-1].operation.set_up if bench.stages else "",
     )
+    bench.must("stub", "saw it off and face", wrong)
+    bench.holding = replace(bench.holding, centre_mm=None)
 
 
 def part_off_to_length(bench: Bench) -> None:

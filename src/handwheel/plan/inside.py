@@ -9,13 +9,20 @@ from __future__ import annotations
 import math
 
 from handwheel.job.records import InsideKind
-from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, diameter_makes, length_makes
+from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, diameter_makes, length_makes, owns
 from handwheel.plan.caution import caution_for
+from handwheel.plan.moves import slide_angle
 from handwheel.plan.names import said
 from handwheel.plan.records import Move, Why
 from handwheel.plan.view import Drilling, UPoint
 from handwheel.stages.records import Bore, Cutter, NoCut, Polyline
+from handwheel.tables.threads import find_thread
+from handwheel.workshop.records import RoundTool
 
+SAME_SIZE_MM = 0.002
+"""Two round tools nearer than this in diameter are the same size. [mm]"""
+DRILL_OFF_MM = 0.02
+"""A drill this near the wanted size serves, and its own size is said: common practice, no source. [mm]"""
 THROUGH_MM = 1.0
 """How far a through drill runs out beyond the finished end. [mm]"""
 
@@ -80,10 +87,10 @@ def _one(bench: Bench, hole: Drilling) -> None:
     if lead <= 0.3:
         raise CannotMakeError(name, f"{name} is too small to drill first", "drill it to size")
     is_spot_faced = source.kind is InsideKind.COUNTERBORE and source.is_flat_bottomed
-    if not is_spot_faced:
-        _drill(
-            bench, hole, lead, "to size" if lead == radius and not source.thread else "leaves metal for what follows"
-        )
+    if not is_spot_faced and source.thread:
+        _drill(bench, hole, lead, "drawn at the thread's basic minor", _tapping_drill(bench, source.thread.designation))
+    elif not is_spot_faced:
+        _drill(bench, hole, lead, "to size" if lead == radius else "leaves metal for what follows")
     if reamed:
         _cut(bench, hole, "ream", radius, _tool_name(bench, "reamer", radius), "reamed to size")
     elif bored or source.is_flat_bottomed or source.kind is InsideKind.COUNTERBORE:
@@ -97,6 +104,18 @@ def _drill_for(bench: Bench, radius: float) -> float:
     owned = [t.diameter_mm / 2 for t in bench.shop.round_tools if t.kind == "drill"]
     fitting = [r for r in owned if radius - 0.15 <= r <= radius + 1e-6]
     return max(fitting, default=radius)
+
+
+def _tapping_drill(bench: Bench, designation: str) -> str:
+    """The owned drill nearest above the tapping size, or that size to get; what the tables lack is for the tap's maker."""
+    thread = find_thread(designation)
+    size = thread.tapping_drill_mm if thread else None
+    if size is None:
+        return f"tapping drill for {designation}, size by the tap's own table"
+    owned = [t for t in bench.shop.round_tools if t.kind == "drill" and -1e-6 <= t.diameter_mm - size <= 0.06]
+    if owned:
+        return f"tapping drill {min(owned, key=lambda t: t.diameter_mm).designation}"
+    return f"tapping drill Ø {said(bench.shop.units, size)}"
 
 
 def _profile(bench: Bench, hole: Drilling, radius: float) -> Polyline:
@@ -122,8 +141,8 @@ def _profile(bench: Bench, hole: Drilling, radius: float) -> Polyline:
     return bench.view.profile(points)
 
 
-def _drill(bench: Bench, hole: Drilling, radius: float, what: str) -> None:
-    name = _tool_name(bench, "drill", radius)
+def _drill(bench: Bench, hole: Drilling, radius: float, what: str, tapping: str = "") -> None:
+    name = tapping or _tool_name(bench, "drill", radius)
     _go(
         bench,
         hole,
@@ -165,7 +184,7 @@ def _go(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, why: 
         tool,
         kind,
         bench.view.outline([(0.0, 0.0), (0.0, radius), (reach, radius), (reach, 0.0)]),
-        _owned(bench, kind, radius),
+        _owned(bench, kind, radius, tool),
     )
     datum = bench.touched()
     phrase = f"{hole.hole.name} diameter"
@@ -185,6 +204,8 @@ def _go(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, why: 
             )
         )
     note = "right through" if hole.hole.source.is_through else ""
+    is_tapered = kind == "bore" and hole.hole.source.is_cone
+    angle = _half_angle(hole) if is_tapered else 0.0
     if kind in ("ream", "bore"):
         note = (note + "; " if note else "") + f"makes {phrase} {said(bench.shop.units, 2 * radius)}"
         if kind == "bore":
@@ -201,8 +222,24 @@ def _go(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, why: 
     bench.must(
         hole.hole.name,
         "another drill or reamer",
-        bench.attempt(kind, Bore(profile), cutter, why, caution=caution_for(kind), moves=tuple(moves), note=note),
+        bench.attempt(
+            kind,
+            Bore(profile),
+            cutter,
+            why,
+            caution=caution_for(kind),
+            moves=tuple(moves),
+            note=note,
+            setting=f"{bench.setting}|top slide {angle:.4f} deg" if angle else "",
+            settings=slide_angle(angle, bench.shop.units) if angle else (),
+        ),
     )
+
+
+def _half_angle(hole: Drilling) -> float:
+    """Of a tapered bore. [deg]"""
+    rise = abs(hole.hole.mouth_radius - hole.hole.bottom_radius)
+    return math.degrees(math.atan2(rise, abs(hole.mouth - hole.bottom)))
 
 
 def _tap(bench: Bench, hole: Drilling) -> None:
@@ -216,20 +253,35 @@ def _tap(bench: Bench, hole: Drilling) -> None:
             Cutter(f"tap {hole.hole.thread}", "tap", NO_CUTTER.outline),
             why,
             caution=caution_for("tap"),
-            note=f"tap {hole.hole.thread}; the drill stands for the tapping drill: see the tool list",
+            note=f"tap {hole.hole.thread}",
         ),
     )
 
 
 def _tool_name(bench: Bench, kind: str, radius: float) -> str:
-    for tool in bench.shop.round_tools:
-        if tool.kind == kind and abs(tool.diameter_mm - 2 * radius) < 0.02:
-            return f"{kind} {tool.designation}"
+    """The owned tool of that size by its designation, with its own size where it is not the same; else the size."""
+    tool = _owned_tool(bench, kind, radius)
+    if tool is not None:
+        off = abs(tool.diameter_mm - 2 * radius) > SAME_SIZE_MM
+        size = f" (Ø {said(bench.shop.units, tool.diameter_mm)})" if off else ""
+        return f"{kind} {tool.designation}{size}"
     return f"{kind} Ø {said(bench.shop.units, 2 * radius)}"
 
 
-def _owned(bench: Bench, kind: str, radius: float) -> bool:
+def _owned(bench: Bench, kind: str, radius: float, tool: str) -> bool:
     wanted = {"drill": "drill", "ream": "reamer"}.get(kind)
     if wanted is None:
-        return True
-    return any(t.kind == wanted and abs(t.diameter_mm - 2 * radius) < 0.02 for t in bench.shop.round_tools)
+        return owns(bench, "boring") if tool == "boring bar" else False
+    return (
+        "tapping drill" in tool
+        and "Ø" not in tool
+        and "table" not in tool
+        or (_owned_tool(bench, wanted, radius) is not None)
+    )
+
+
+def _owned_tool(bench: Bench, kind: str, radius: float) -> RoundTool | None:
+    """A drill may be off by a little, a reamer makes the size: the owned tool nearest to it within that. [mm]"""
+    within = SAME_SIZE_MM if kind == "reamer" else DRILL_OFF_MM
+    near = [t for t in bench.shop.round_tools if t.kind == kind and abs(t.diameter_mm - 2 * radius) <= within]
+    return min(near, key=lambda t: abs(t.diameter_mm - 2 * radius), default=None)

@@ -224,8 +224,10 @@ def _for_collets(limits: dict[Key, Limit], plans: tuple[PartPlan, ...], shop: Wo
         for stage in plan.stages:
             holding = stage.operation.holding
             key = (plan.part, f"{holding.surface} diameter")
-            if holding.kind == "ball collet" and key in limits and limits[key][1] > most:
-                limits[key] = (limits[key][0], most)
+            if holding.kind != "ball collet":
+                continue
+            aimed, half = limits.get(key) or (2.0 * holding.grip_radius_mm, most)
+            limits[key] = (aimed, min(half, most))
 
 
 def _put_in(plan: PartPlan, limits: Mapping[Key, Limit]) -> PartPlan:

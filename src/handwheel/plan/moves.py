@@ -5,26 +5,26 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from handwheel.job.records import OutsideKind
+from handwheel.job.records import OutsideKind, Unit
 from handwheel.plan.bench import Bench, diameter_makes, length_makes
 from handwheel.plan.names import end_name, said
-from handwheel.plan.records import Move
+from handwheel.plan.records import Move, Setting
 from handwheel.plan.view import Link, UPoint
 from handwheel.stages.records import Cutter
 
 
 @dataclass(frozen=True, slots=True)
 class Trace:
-    """A tool and the path of its setting point, in u."""
+    """A tool, the path of its setting point in u, and which corner that is: 'left' is nearest the headstock."""
 
     cutter: Cutter
     path: tuple[UPoint, ...]
+    corner: str = "left"
 
 
 def plain_moves(bench: Bench, link: Link, trace: Trace, start: float) -> tuple[Move, ...]:
     """For a cylinder, or the first line of a curve: in to the diameter, along to the shoulder. `start`: radius before."""
     datum, free = bench.touched(), bench.free_u()
-    corner = "right" if trace.cutter.kind == "left-hand knife" else "left"
     headstock, tailstock = (end_name(bench.view.toward, headstock=h) for h in (True, False))
     phrase, radius = f"{link.name} diameter", link.r0
     if link.kind is not OutsideKind.CYLINDER:
@@ -33,7 +33,12 @@ def plain_moves(bench: Bench, link: Link, trace: Trace, start: float) -> tuple[M
     stop = length_makes(f"{datum} to {link.name} {headstock}", free - link.u0)
     return (
         Move(
-            "cross slide", "in", touched, start - radius, diameter_makes(phrase, radius), f"set by the {corner} corner"
+            "cross slide",
+            "in",
+            touched,
+            start - radius,
+            diameter_makes(phrase, radius),
+            f"set by the {trace.corner} corner",
         ),
         Move("carriage", "toward the headstock", f"touched on the {datum}", free - link.u0, stop),
     )
@@ -57,3 +62,21 @@ def slope_moves(bench: Bench, link: Link, start: float) -> tuple[Move, ...]:
             0, Move("carriage", "toward the headstock", f"touched on the {datum}", free - link.u1, stop, "lock it")
         )
     return tuple(moves)
+
+
+def slide_angle(angle_deg: float, units: Unit, fine: bool = True) -> tuple[Setting, ...]:
+    """The top slide's angle; `fine`: with the indicator figure that sets it where a few minutes matter."""
+    how = (
+        f"{_check_of(angle_deg, units)} of bed on an indicator bearing on its side"
+        if fine
+        else "by its own graduations"
+    )
+    text = f"top slide at {angle_deg:.3f}° to the lathe's axis: {how}"
+    undone = "any knock on the top slide; swinging it for another job"
+    return (Setting("slide angle", text, undone, angle_deg, "deg", "top slide angle" if fine else ""),)
+
+
+def _check_of(angle_deg: float, units: Unit) -> str:
+    """What an indicator bearing on the set-over slide's side reads over a length of bed: length times tan."""
+    length_mm = 50.8 if units is Unit.INCH else 50.0
+    return f"{said(units, length_mm * math.tan(math.radians(angle_deg)))} in {said(units, length_mm)}"

@@ -108,7 +108,7 @@ def _layers(key: str, operations: Iterable[Operation]) -> tuple[Setting, ...]:
     operations = list(operations)
     holdings = list(dict.fromkeys(o.holding.device for o in operations))
     tools = list(dict.fromkeys(o.cutter.name for o in operations if o.cutter.name))
-    machine = "saw or vice" if key == "saw" else "bench" if key in ("bond", "bench") else "lathe"
+    machine = {"saw": "saw or vice", "bond": "bench", "mill or drill": "mill or drill"}.get(key, "lathe")
     layers = [
         Setting("machine", machine, ""),
         Setting("holding", "; ".join(holdings), "letting go of the work"),

@@ -19,12 +19,11 @@ from handwheel.plan.bench import (
     square_cutter,
 )
 from handwheel.plan.caution import caution_for
-from handwheel.plan.moves import Trace, plain_moves, slope_moves
+from handwheel.plan.moves import Trace, plain_moves, slide_angle, slope_moves
 from handwheel.plan.names import said
-from handwheel.plan.records import Setting, Why
+from handwheel.plan.records import Why
 from handwheel.plan.view import Link, UPoint
 from handwheel.stages.envelope import radius_at
-from handwheel.stages.metal import apply
 from handwheel.stages.records import Cutter, Section, Sweep
 
 KIND_OF = {
@@ -51,18 +50,10 @@ def turn_link(bench: Bench, link: Link) -> None:
     """Turn one link. Raises CannotMakeError when no tool can."""
     reasons: list[str] = []
     for traces in candidates(bench, link):
-        section, wrong = bench.section, ""
-        for trace in traces:
-            section = apply(section, Sweep(bench.view.path(trace.path)), trace.cutter)
-        if metal_left(bench, link, section) > LEFT_MM:
-            reasons.append(f"{traces[-1].cutter.name} leaves metal on it")
-            continue
-        kept = len(bench.stages)
-        before = bench.section
-        for trace in traces:
-            wrong = _keep(bench, link, trace)
-            if wrong:
-                break
+        kept, before = len(bench.stages), bench.section
+        wrong = next(filter(None, (_keep(bench, link, trace) for trace in traces)), "")
+        if not wrong and metal_left(bench, link, bench.section) > LEFT_MM:
+            wrong = f"{traces[-1].cutter.name} leaves metal on it"
         if not wrong:
             return
         del bench.stages[kept:]
@@ -108,13 +99,10 @@ def candidates(bench: Bench, link: Link) -> Iterator[tuple[Trace, ...]]:
             yield tuple(t for t in traces if t)
     for left in lefts:
         if not any(rises and _steep(run) for rises, run in runs):
-            yield tuple(Trace(left, tuple(run)) for _, run in runs)
-            for knife in knives:
-                for _, run in runs:
-                    yield (Trace(left, tuple(run)), Trace(knife, tuple(reversed(run))))
+            yield tuple(Trace(left, tuple(run), "right") for _, run in runs)
     if len(runs) == 1 and not _steep(runs[0][1]) and lefts and knives:
         low, high = _halves(runs[0][1])
-        yield Trace(lefts[0], tuple(high)), Trace(knives[0], tuple(reversed(low)))
+        yield Trace(lefts[0], tuple(high), "right"), Trace(knives[0], tuple(reversed(low)))
 
 
 def _runs(link: Link) -> list[tuple[bool, list[UPoint]]]:
@@ -145,8 +133,8 @@ def _square_trace(
             return None
         cutter = square_cutter(bench.view, width, reach, "left", name, owned)
         return Trace(cutter, ((run[-1][0] - width, run[0][1]), (run[0][0], run[0][1])))
-    cutter = square_cutter(bench.view, width, reach, "left" if rises else "right", name, owned)
-    return Trace(cutter, tuple(reversed(run)))
+    corner = "left" if rises else "right"
+    return Trace(square_cutter(bench.view, width, reach, corner, name, owned), tuple(reversed(run)), corner)
 
 
 def _halves(run: list[UPoint]) -> tuple[list[UPoint], list[UPoint]]:
@@ -191,26 +179,9 @@ def _keep(bench: Bench, link: Link, trace: Trace) -> str:
         setting=setting,
         caution=caution_for(kind),
         moves=slope_moves(bench, link, start) if is_sloped else plain_moves(bench, link, trace, start),
-        settings=_slide_angle(link, kind, shop.units) if is_sloped else (),
+        settings=slide_angle(abs(link.feature.half_angle_deg), shop.units, fine=kind == "taper") if is_sloped else (),
         note=note,
     )
-
-
-def _slide_angle(link: Link, kind: str, units: Unit) -> tuple[Setting, ...]:
-    """The top slide's angle, with the indicator figure that sets it where a few minutes matter."""
-    angle = abs(link.feature.half_angle_deg)
-    how = "by its own graduations"
-    if kind == "taper":
-        how = f"{_check_of(angle, units)} of bed on an indicator bearing on its side"
-    text = f"top slide at {angle:.3f}° to the lathe's axis: {how}"
-    undone = "any knock on the top slide; swinging it for another job"
-    return (Setting("slide angle", text, undone, angle, "deg", "top slide angle" if kind == "taper" else ""),)
-
-
-def _check_of(angle_deg: float, units: Unit) -> str:
-    """What an indicator bearing on the set-over slide's side reads over a length of bed: length times tan."""
-    length_mm = 50.8 if units is Unit.INCH else 50.0
-    return f"{said(units, length_mm * math.tan(math.radians(angle_deg)))} in {said(units, length_mm)}"
 
 
 def _reason(kind: str, link: Link, cutter: Cutter, units: Unit) -> str:

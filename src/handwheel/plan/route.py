@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from handwheel.drawing.records import Drawing, SolvedPart
-from handwheel.job.records import OutsideKind, Side
+from handwheel.job.records import DrawnStock, OutsideKind, Side
 from handwheel.plan.across import add_across, cannot_yet
 from handwheel.plan.bench import CannotMakeError
 from handwheel.plan.candidate import Candidate, carry_out, holes_by_holding
@@ -36,12 +36,12 @@ def plan_job(drawing: Drawing, shop: Workshop) -> Plan:
     checks: list[CheckResult] = []
     drawn = {p.name: p for p in drawing.job.parts}
     for part in drawing.parts:
-        left_out = cannot_yet(drawn[part.name])
+        left_out = cannot_yet(drawn[part.name], shop)
         if left_out:
             problem = CannotMakeError(part.name, left_out, "plan it by hand from the part's card")
             plans.append(_refused(part, Choice(greatest_diameter(part), "not chosen", False), problem))
             continue
-        plan, found = plan_part(part, shop)
+        plan, found = plan_part(part, drawn[part.name].drawn_stock, shop)
         plans.append(with_speeds(add_across(plan, part, shop.units), part.material, shop))
         checks.extend(found)
     limited = tuple(with_gauges(p, shop) for p in with_limits(tuple(plans), drawing, shop))
@@ -50,13 +50,13 @@ def plan_job(drawing: Drawing, shop: Workshop) -> Plan:
     return Plan(parts, set_ups, order, to_get(parts, shop), tuple(checks), tuple(CHECKED), tuple(NOT_CHECKED))
 
 
-def plan_part(part: SolvedPart, shop: Workshop) -> tuple[PartPlan, tuple[CheckResult, ...]]:
+def plan_part(part: SolvedPart, stock: DrawnStock | None, shop: Workshop) -> tuple[PartPlan, tuple[CheckResult, ...]]:
     """One part's route with its checks; the first candidate that no check refuses, else the reason nearest to success.
 
     A centre is only tried where a candidate without one stands out too far and has no other fault.
     """
     try:
-        bar = choose_bar(part, shop)
+        bar = choose_bar(part, stock, shop)
     except CannotMakeError as problem:
         return _refused(part, Choice(greatest_diameter(part), "not chosen", False), problem), ()
     tried: list[Attempt] = []

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 import math
-import re
 from dataclasses import dataclass
 from fractions import Fraction
 
 from handwheel.drawing.records import SolvedPart
-from handwheel.job.records import Unit
+from handwheel.job.records import DrawnStock, Unit
 from handwheel.plan.bench import CannotMakeError
 from handwheel.plan.names import said
 from handwheel.workshop.records import Bar, Workshop
 
 MM_PER_INCH = 25.4
-_NUMBER = re.compile(r"^\s*(?:(\d+)\s+)?(\d+)\s*/\s*(\d+)|^\s*(\d*\.?\d+)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,11 +29,11 @@ def greatest_diameter(part: SolvedPart) -> float:
     return 2.0 * max(f.greatest_radius for f in part.outside)
 
 
-def choose_bar(part: SolvedPart, shop: Workshop) -> Choice:
+def choose_bar(part: SolvedPart, drawn: DrawnStock | None, shop: Workshop) -> Choice:
     """The smallest bar that cleans up, or the one the drawing asks for. Raises CannotMakeError when it is too thin."""
     greatest = greatest_diameter(part)
-    if part.stock:
-        return _as_drawn(part, shop, greatest)
+    if drawn is not None:
+        return _as_drawn(part, drawn, shop, greatest)
     has_ball = any(
         f.centre_radius == 0.0 and f.arc_radius and f.greatest_radius * 2 > greatest - 1e-6 for f in part.outside
     )
@@ -68,15 +66,12 @@ def _to_get(need: float, units: Unit) -> Choice:
     return Choice(float(size_mm), f"round {size_mm} mm", False)
 
 
-def _as_drawn(part: SolvedPart, shop: Workshop, greatest: float) -> Choice:
-    words = part.stock.split(None, 1)
-    if not words or words[0] != "round" or len(words) < 2:
+def _as_drawn(part: SolvedPart, drawn: DrawnStock, shop: Workshop, greatest: float) -> Choice:
+    if drawn.form != "round":
         raise CannotMakeError(
             "stock", f"stock '{part.stock}' is not planned yet; only round bar is", "round bar, or leave stock out"
         )
-    size = _size_mm(words[1], shop.units)
-    if size is None:
-        raise CannotMakeError("stock", f"stock '{part.stock}' has no size that can be read", "write round D")
+    size = float(drawn.across_mm)
     if size < greatest - 1e-6:
         raise CannotMakeError(
             "stock",
@@ -87,17 +82,3 @@ def _as_drawn(part: SolvedPart, shop: Workshop, greatest: float) -> Choice:
         b.form == "round" and abs(b.size_mm - size) < 0.01 and _same_material(b, part.material) for b in shop.bars
     )
     return Choice(size, part.stock, owned)
-
-
-def _size_mm(text: str, units: Unit) -> float | None:
-    found = _NUMBER.match(text)
-    if not found:
-        return None
-    whole, over, under, plain = found.groups()
-    value = float(plain) if plain else int(whole or 0) + int(over) / int(under)
-    rest = text[found.end() :].strip()
-    if rest.startswith("mm"):
-        return value
-    if rest.startswith(("in", '"')) or units is Unit.INCH:
-        return value * MM_PER_INCH
-    return value

@@ -55,7 +55,7 @@ def _context(stage: Stage, part: SolvedPart, shop: Workshop, is_last: bool) -> C
         swing_beyond_tip_mm=tool.swing_beyond_tip_mm if tool else None,
         ball_ranges_mm=tool.ranges_mm if tool else (),
         is_last=is_last,
-        revolves=operation.kind not in BENCH_KINDS and operation.kind != "part off",
+        revolves=operation.kind not in BENCH_KINDS,
         may_bore_in_grip=True,
         in_inches=shop.units is Unit.INCH,
     )

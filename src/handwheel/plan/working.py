@@ -6,6 +6,7 @@ top slide). Solving the part from them gives how every drawing dimension moves w
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -167,8 +168,17 @@ def _cone(part: SolvedPart, name: str, left: float, right: float, angle: float) 
 def _holes(part: SolvedPart) -> Iterator[Working]:
     for holes, far in ((part.inside_left, 0.0), (part.inside_right, part.length)):
         for hole in holes:
-            if hole.source.kind is InsideKind.COUNTERSINK or hole.source.is_cone:
-                yield Working(size_phrase(hole.name, Size.INCLUDED_ANGLE), 90.0, "capability angle")
+            if hole.source.is_cone:
+                left, right = hole.mouth_radius, hole.bottom_radius
+                if hole.mouth > hole.bottom:
+                    left, right = right, left
+                yield Working(size_phrase(hole.name, Size.LEFT_DIAMETER), 2 * left, "capability diameter")
+                yield Working(size_phrase(hole.name, Size.RIGHT_DIAMETER), 2 * right, "capability diameter")
+            elif hole.source.kind is InsideKind.COUNTERSINK:
+                slope = abs(hole.mouth_radius - hole.bottom_radius) / abs(hole.mouth - hole.bottom)
+                angle = 2.0 * math.degrees(math.atan(slope))
+                yield Working(size_phrase(hole.name, Size.DIAMETER), 2 * hole.mouth_radius, "capability diameter")
+                yield Working(size_phrase(hole.name, Size.INCLUDED_ANGLE), angle, "capability angle")
             else:
                 yield Working(size_phrase(hole.name, Size.DIAMETER), 2 * hole.bottom_radius, "capability diameter")
             if not hole.source.is_through:
