@@ -329,7 +329,7 @@ def test_a_reader_that_leaves_early_is_no_fault(job):
     assert err == b""
 
 
-def test_open_makes_the_sheets_first_and_stops_when_told(job, run, monkeypatch):
+def test_open_shows_the_page_until_told_to_stop_and_writes_nothing(job, run, monkeypatch):
     served = []
 
     def serve_once(self, *_):
@@ -338,21 +338,18 @@ def test_open_makes_the_sheets_first_and_stops_when_told(job, run, monkeypatch):
 
     monkeypatch.setattr("http.server.ThreadingHTTPServer.serve_forever", serve_once)
     path = job(PIN)
+    before = sorted(Path(path).parent.iterdir())
     status, out, err = run("open", path)
     assert (status, out, served) == (0, "", ["127.0.0.1"])
-    assert "the sheets are at http://127.0.0.1:" in err
-    page = Path(path).parent / "a pin sheets" / "index.html"
-    assert page.is_file()
-    made_at = page.stat().st_mtime_ns
-    assert run("open", path)[0] == 0
-    assert page.stat().st_mtime_ns == made_at  # there already: not made again
+    assert "the page is at http://127.0.0.1:" in err
+    assert sorted(Path(path).parent.iterdir()) == before
 
 
-def test_open_of_a_wrong_job_serves_nothing(job, run, monkeypatch):
+def test_open_of_a_missing_file_serves_nothing(run, monkeypatch, tmp_path):
     monkeypatch.setattr("http.server.ThreadingHTTPServer.serve_forever", lambda self, *_: pytest.fail("served"))
-    status, out, err = run("open", job(PIN.replace("1/2", "half an inch")))
+    status, out, err = run("open", str(tmp_path / "none.yaml"))
     assert (status, out) == (2, "")
-    assert err
+    assert err == f"{tmp_path / 'none.yaml'}:1:1: there is no such file; give the path of a file\n"
 
 
 def test_progress_only_where_someone_watches(made, run, monkeypatch, tmp_path):

@@ -39,6 +39,11 @@ def _face(weight: str, number: int) -> str:
     return f"@font-face{{font-family:'{FAMILY}';font-weight:{number};src:{source}}}"
 
 
+def font_faces() -> str:
+    """The style rules that carry the font's two weights."""
+    return _face("regular", 400) + _face("bold", 700)
+
+
 def _ticks(group: Group, name: str) -> str:
     return "".join(
         f'<label><input type="checkbox" data-tick="{escape(f"{name} copy {copy}")}"> {copy}</label>'
@@ -144,7 +149,7 @@ def index_html(name: str, pages: Sequence[Page], runs: Sequence[Run], shop: Shop
         f'<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{escape(name)}</title>'
         '<meta name="viewport" content="width=device-width,initial-scale=1">'
         '<meta name="color-scheme" content="light dark">'
-        f"<style>{_face('regular', 400)}{_face('bold', 700)}{_data('sheets.css')}</style></head><body>"
+        f"<style>{font_faces()}{_data('sheets.css')}</style></head><body>"
         f"<header><h1>{escape(name)}</h1><p>{about}</p>{example}</header>"
         f'<main><div id="pages">{sheets}</div><div id="acts">{acts}</div></main>'
         '<nav><button type="button" data-step="-1">back</button>'
