@@ -10,7 +10,7 @@ from handwheel.job.records import Unit
 from handwheel.workshop.read import built_in_workshop
 
 PLAN = Path(__file__).resolve().parents[2] / "src" / "handwheel" / "plan"
-SOURCE = "".join(path.read_text(encoding="utf-8") for path in PLAN.glob("*.py"))
+SOURCE = "".join(path.read_text(encoding="utf-8") for path in PLAN.rglob("*.py"))
 
 
 @pytest.mark.parametrize("name", sorted(built_in_workshop(Unit.MM).habits))

@@ -109,5 +109,5 @@ parts:
 
 def test_cross_work_without_a_mill_is_refused() -> None:
     plan = planned(CROSS, replace(METRIC, mill=None)).parts[0]
-    assert "no mill or drilling machine" in plan.refused
+    assert "no mill or drilling machine" in plan.stages[-1].operation.refused
     assert planned(CROSS).parts[0].stages[-1].operation.kind == "cross-drill"

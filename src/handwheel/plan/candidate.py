@@ -45,6 +45,7 @@ from handwheel.workshop.records import Workshop
 
 STUB_MM = 8.0
 """Length of the stub left for a centre: common practice, no source. [mm]"""
+HOLLOW_CENTRE = "hollow centre in the tailstock"
 CHUCKING_PIECE_MM = 3.0
 """More than this left beyond the finished end is sawn off rather than faced away. [mm]"""
 
@@ -58,6 +59,10 @@ class Candidate:
     second: Holding | None
     centre_first: bool
     centre_second: bool
+    cup_first: bool = False
+    cup_second: bool = False
+    """A hollow centre on the ball at the tailstock end, once that is finished: the ball is turned first, while the bar
+    is stout, and carries the slender work behind it."""
 
 
 def carry_out(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidate) -> PartPlan:
@@ -78,7 +83,7 @@ def carry_out(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidat
         _face_and_centre(bench, first, bar, STUB_MM)
     stub_first = STUB_MM if candidate.centre_first else 0.0
     near, far = holes_by_holding(first)
-    _one_holding(bench, candidate.split, len(first.links), stub_first, candidate.centre_first, near)
+    _one_holding(bench, candidate.split, len(first.links), stub_first, candidate.cup_first, near)
     section = _second(bench, candidate, back_u, stub, far)
     stages = tuple(bench.stages)
     _complete(part, section, finished, shop.units)
@@ -143,8 +148,9 @@ def holes_by_holding(first: View) -> tuple[tuple[Drilling, ...], tuple[Drilling,
     return near, far
 
 
-def _one_holding(bench: Bench, low: int, high: int, stub: float, is_centred: bool, holes: tuple[Drilling, ...]) -> None:
-    """Everything done in one holding: links low to high of the bench's view, from the tailstock."""
+def _one_holding(bench: Bench, low: int, high: int, stub: float, has_cup: bool, holes: tuple[Drilling, ...]) -> None:
+    """Everything done in one holding: links low to high of the bench's view, from the tailstock. `stub`: with a centre
+    in it, and the end faced already; 0 without."""
     links = bench.view.links[low:high]
     ball = (
         links[-1]
@@ -157,13 +163,19 @@ def _one_holding(bench: Bench, low: int, high: int, stub: float, is_centred: boo
     with_centre = stub > 0.0
     if with_centre and ball is not None:
         raise CannotMakeError(ball.name, "a centre would stand where the ball's pole is to be", "no centre")
-    if not is_centred:
+    if has_cup and (ball is None or links[-1].r1 > 1e-6 or holes):
+        raise CannotMakeError(bench.view.part.name, "no ball's pole stands at the tailstock for a hollow centre", "no centre")
+    if not with_centre:
         face_end(bench, ball is not None and links[-1].r1 < 1e-6, stub)
     if with_centre:
         bench.holding = replace(bench.holding, centre_mm=bench.free_end()[1])
     make_holes(bench, holes if not with_centre else ())
     if ball is not None:
         prepare_end_ball(bench, ball)
+    if ball is not None and has_cup:
+        finish_end_ball(bench, ball)
+        bench.holding = replace(bench.holding, device=f"{bench.holding.device}; {HOLLOW_CENTRE} on {ball.name}",
+                                centre_mm=bench.free_end()[1])  # fmt: skip
     plain = [link for link in reversed(links) if link is not ball]
     for late in (False, True):  # corners come off when the surface they stand on is there
         for link in plain:
@@ -177,7 +189,7 @@ def _one_holding(bench: Bench, low: int, high: int, stub: float, is_centred: boo
     if with_centre:
         stub_off(bench, stub)
         make_holes(bench, holes)
-    if ball is not None:
+    if ball is not None and not has_cup:
         finish_end_ball(bench, ball)
 
 
@@ -197,8 +209,8 @@ def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float, hole
     turned = view(first.part, first.toward.other)
     other = Bench(turned, bench.shop, bench.finished, bench.section, second, f"{second.kind} on {where}")
     count = len(first.links)
-    with_centre = candidate.centre_second
-    _one_holding(other, count - candidate.split, count, stub if with_centre else 0.0, with_centre, holes)
+    stub = stub if candidate.centre_second else 0.0
+    _one_holding(other, count - candidate.split, count, stub, candidate.cup_second, holes)
     bench.stages.extend(other.stages)
     return other.section
 

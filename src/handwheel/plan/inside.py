@@ -14,15 +14,10 @@ from handwheel.plan.caution import caution_for
 from handwheel.plan.moves import slide_angle
 from handwheel.plan.names import said
 from handwheel.plan.records import Move, Why
+from handwheel.plan.roundtools import drill_before_reamer, owned_tool, tapping_drill, tool_name
 from handwheel.plan.view import Drilling, UPoint
 from handwheel.stages.records import Bore, Cutter, NoCut, Polyline
-from handwheel.tables.threads import find_thread
-from handwheel.workshop.records import RoundTool
 
-SAME_SIZE_MM = 0.002
-"""Two round tools nearer than this in diameter are the same size. [mm]"""
-DRILL_OFF_MM = 0.02
-"""A drill this near the wanted size serves, and its own size is said: common practice, no source. [mm]"""
 THROUGH_MM = 1.0
 """How far a through drill runs out beyond the finished end. [mm]"""
 
@@ -81,41 +76,22 @@ def _one(bench: Bench, hole: Drilling) -> None:
     bored = source.finish == "bored" or is_cone or source.kind is InsideKind.BORE
     lead = radius
     if reamed:
-        lead = _drill_for(bench, radius - bench.shop.habit("reaming allowance") / 2)
+        lead = drill_before_reamer(bench.shop, radius - bench.shop.habit("reaming allowance") / 2)
     elif bored:
         lead = radius - bench.shop.habit("rough allowance") / 2
     if lead <= 0.3:
         raise CannotMakeError(name, f"{name} is too small to drill first", "drill it to size")
     is_spot_faced = source.kind is InsideKind.COUNTERBORE and source.is_flat_bottomed
     if not is_spot_faced and source.thread:
-        _drill(bench, hole, lead, "drawn at the thread's basic minor", _tapping_drill(bench, source.thread.designation))
+        _drill(bench, hole, lead, "drawn at the thread's basic minor", tapping_drill(bench.shop, source.thread.designation)[0])
     elif not is_spot_faced:
         _drill(bench, hole, lead, "to size" if lead == radius else "leaves metal for what follows")
     if reamed:
-        _cut(bench, hole, "ream", radius, _tool_name(bench, "reamer", radius), "reamed to size")
+        _cut(bench, hole, "ream", radius, tool_name(bench.shop, "reamer", radius)[0], "reamed to size")
     elif bored or source.is_flat_bottomed or source.kind is InsideKind.COUNTERBORE:
         _cut(bench, hole, "bore", radius, "boring bar" if bored else "flat-bottomed cutter", "finished to its form")
     if source.thread:
         _tap(bench, hole)
-
-
-def _drill_for(bench: Bench, radius: float) -> float:
-    """The owned drill that leaves the allowance, or a little more, for the reamer; else the allowance exactly. [mm]"""
-    owned = [t.diameter_mm / 2 for t in bench.shop.round_tools if t.kind == "drill"]
-    fitting = [r for r in owned if radius - 0.15 <= r <= radius + 1e-6]
-    return max(fitting, default=radius)
-
-
-def _tapping_drill(bench: Bench, designation: str) -> str:
-    """The owned drill nearest above the tapping size, or that size to get; what the tables lack is for the tap's maker."""
-    thread = find_thread(designation)
-    size = thread.tapping_drill_mm if thread else None
-    if size is None:
-        return f"tapping drill for {designation}, size by the tap's own table"
-    owned = [t for t in bench.shop.round_tools if t.kind == "drill" and -1e-6 <= t.diameter_mm - size <= 0.06]
-    if owned:
-        return f"tapping drill {min(owned, key=lambda t: t.diameter_mm).designation}"
-    return f"tapping drill Ø {said(bench.shop.units, size)}"
 
 
 def _profile(bench: Bench, hole: Drilling, radius: float) -> Polyline:
@@ -142,7 +118,7 @@ def _profile(bench: Bench, hole: Drilling, radius: float) -> Polyline:
 
 
 def _drill(bench: Bench, hole: Drilling, radius: float, what: str, tapping: str = "") -> None:
-    name = tapping or _tool_name(bench, "drill", radius)
+    name = tapping or tool_name(bench.shop, "drill", radius)[0]
     _go(
         bench,
         hole,
@@ -258,16 +234,6 @@ def _tap(bench: Bench, hole: Drilling) -> None:
     )
 
 
-def _tool_name(bench: Bench, kind: str, radius: float) -> str:
-    """The owned tool of that size by its designation, with its own size where it is not the same; else the size."""
-    tool = _owned_tool(bench, kind, radius)
-    if tool is not None:
-        off = abs(tool.diameter_mm - 2 * radius) > SAME_SIZE_MM
-        size = f" (Ø {said(bench.shop.units, tool.diameter_mm)})" if off else ""
-        return f"{kind} {tool.designation}{size}"
-    return f"{kind} Ø {said(bench.shop.units, 2 * radius)}"
-
-
 def _owned(bench: Bench, kind: str, radius: float, tool: str) -> bool:
     wanted = {"drill": "drill", "ream": "reamer"}.get(kind)
     if wanted is None:
@@ -276,12 +242,5 @@ def _owned(bench: Bench, kind: str, radius: float, tool: str) -> bool:
         "tapping drill" in tool
         and "Ø" not in tool
         and "table" not in tool
-        or (_owned_tool(bench, wanted, radius) is not None)
+        or (owned_tool(bench.shop, wanted, radius) is not None)
     )
-
-
-def _owned_tool(bench: Bench, kind: str, radius: float) -> RoundTool | None:
-    """A drill may be off by a little, a reamer makes the size: the owned tool nearest to it within that. [mm]"""
-    within = SAME_SIZE_MM if kind == "reamer" else DRILL_OFF_MM
-    near = [t for t in bench.shop.round_tools if t.kind == kind and abs(t.diameter_mm - 2 * radius) <= within]
-    return min(near, key=lambda t: abs(t.diameter_mm - 2 * radius), default=None)

@@ -2,7 +2,8 @@
 
 Method: (1) the drawing solved with every size at its mid-limit gives the sizes aimed at; (2) the same parts solved from
 their working dimensions (plan/working.py) give S, how each drawing dimension moves with each working one; (3) the even
-share t = c·min T/(|S|c), then widened where rows are not full (drawing/transfer.py); (4) the parts solved again with
+share t = c·min T/(|S|c), then widened where rows are not full, and where the mid-limits cannot all be aimed at together
+what to aim at (drawing/transfer.py); (4) the parts solved again with
 those limits: where a drawing dimension would still leave its own, everything is drawn in. What cannot be shared so
 has no limits printed: it is fitted and measured.
 """
@@ -14,10 +15,11 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 import numpy as np
+from numpy.typing import NDArray
 
 from handwheel.drawing.records import Drawing, SolvedDimension, State
 from handwheel.drawing.size import size_job
-from handwheel.drawing.transfer import working_shares
+from handwheel.drawing.transfer import Shares, drawn_in, share
 from handwheel.job.records import DrawnDimension, Job, Measure, Phrase, Tolerance
 from handwheel.plan.records import Makes, Move, PartPlan, Stage
 from handwheel.plan.working import FINE, Working, station_of, station_phrase, working_of
@@ -27,7 +29,6 @@ Limit = tuple[float, float]
 """Size aimed at and half-tolerance."""
 Key = tuple[str, str]
 """Part and phrase."""
-DRAW_IN = 0.9
 BALL_COLLET = "a collet has to hold it"
 
 
@@ -101,28 +102,84 @@ def _shared(
     if result is None or not rows:
         return {}
     keys = [(n, w.phrase.text) for n in names for w in working[n]]
-    column = {key: i for i, key in enumerate(keys)}
-    slopes = np.zeros((len(rows), len(keys)))
-    for i, found in enumerate(result.answers):
-        for key, share in found.shares:
-            if key in column:
-                slopes[i, column[key]] = share
+    slopes = _slopes(keys, result)
     able = np.array([shop.habit(w.capability) for n in names for w in working[n]])
-    half = np.array([max(0.0, r.half - abs(a.value - r.mid)) for r, a in zip(rows, result.answers, strict=True)])
-    found_t = working_shares(slopes, half, able)
-    widths = {
-        k: float(t) for k, t in zip(keys, found_t, strict=True) if np.isfinite(t) and t > 0 and _used(slopes, column[k])
-    }
-    widths = _drawn_in(names, drawing.job, working, widths, rows)
+    half = np.array([r.half for r in rows])
+    off = np.array([a.value - r.mid for r, a in zip(rows, result.answers, strict=True)])
+    found = share(slopes, half, able, off)
+    moved = _aimed(names, drawing.job, working, dict(zip(keys, found.shift.tolist(), strict=True)))
+    if moved is not None:
+        limits = _held(names, drawing.job, moved, _widths(keys, slopes, found), rows)
+        if limits:
+            return limits
+    as_they_are = share(slopes, np.maximum(half - np.abs(off), 0.0), able)
+    return _held(names, drawing.job, working, _widths(keys, slopes, as_they_are), rows)
+
+
+def _slopes(keys: list[Key], result: Drawing) -> NDArray[np.float64]:
+    """How every answer moves with every working dimension."""
+    column = {key: i for i, key in enumerate(keys)}
+    slopes = np.zeros((len(result.answers), len(keys)))
+    for i, found in enumerate(result.answers):
+        for key, moves in found.shares:
+            if key in column:
+                slopes[i, column[key]] = moves
+    return slopes
+
+
+def _widths(keys: list[Key], slopes: NDArray[np.float64], found: Shares) -> dict[Key, float]:
     return {
-        (n, w.phrase.text): (w.value, w.share * widths[(n, w.phrase.text)])
+        k: float(t)
+        for i, (k, t) in enumerate(zip(keys, found.half, strict=True))
+        if np.isfinite(t) and t > 0 and _used(slopes, i)
+    }
+
+
+def _aimed(
+    names: tuple[str, ...], job: Job, working: Mapping[str, tuple[Working, ...]], shift: Mapping[Key, float]
+) -> dict[str, tuple[Working, ...]] | None:
+    """The working dimensions at the sizes to aim at, without those that only repeat the others; None: none moves."""
+    if all(abs(by) < 1e-9 for by in shift.values()):
+        return None
+    own = [(n, w) for n in names for w in working[n]]
+    result = _solve(names, job, working, {}, [Row(replace(w.phrase, part=n), w.value, 0.0) for n, w in own])
+    if result is None:
+        return None
+    says = [dict(a.shares).get((n, w.phrase.text), 0.0) for (n, w), a in zip(own, result.answers, strict=True)]
+    kept = {(n, w.phrase.text) for (n, w), s in zip(own, says, strict=True) if abs(s) > 1e-9}
+    return {
+        n: tuple(
+            replace(w, value=w.value + shift[(n, w.phrase.text)]) for w in working[n] if (n, w.phrase.text) in kept
+        )
+        for n in names
+    }
+
+
+def _held(
+    names: tuple[str, ...],
+    job: Job,
+    working: Mapping[str, tuple[Working, ...]],
+    widths: dict[Key, float],
+    rows: list[Row],
+) -> dict[Key, Limit]:
+    """Sizes aimed at and half-tolerances that keep the drawing's limits at every corner."""
+
+    def ends(factor: float) -> list[Limit] | None:
+        found = _solve(names, job, working, {k: t * factor for k, t in widths.items()}, rows)
+        return None if found is None else [(a.low, a.high) for a in found.answers]
+
+    factor = drawn_in(ends, [(r.mid - r.half, r.mid + r.half) for r in rows]) if widths else 0.0
+    if not factor:
+        return {}
+    return {
+        (n, w.phrase.text): (w.value, factor * w.share * widths[(n, w.phrase.text)])
         for n in names
         for w in working[n]
         if (n, w.phrase.text) in widths
     }
 
 
-def _used(slopes: np.typing.NDArray[np.float64], column: int) -> bool:
+def _used(slopes: NDArray[np.float64], column: int) -> bool:
     return bool((np.abs(slopes[:, column]) > 1e-9).any())
 
 
@@ -191,30 +248,6 @@ def _solve(
     )
     good = drawing.state in (State.FULLY_DIMENSIONED, State.OVER_DIMENSIONED)
     return drawing if good and len(drawing.answers) == len(rows) else None
-
-
-def _drawn_in(
-    names: tuple[str, ...],
-    job: Job,
-    working: Mapping[str, tuple[Working, ...]],
-    widths: dict[Key, float],
-    rows: list[Row],
-) -> dict[Key, float]:
-    """The widths made smaller until the drawing's limits hold at every corner of the working ones."""
-    for _ in range(12):
-        if not widths:
-            return widths
-        found = _solve(names, job, working, widths, rows)
-        if found is None:
-            return {}
-        over = any(
-            a.low < r.mid - r.half - 1e-9 or a.high > r.mid + r.half + 1e-9
-            for r, a in zip(rows, found.answers, strict=True)
-        )
-        if not over:
-            return widths
-        widths = {k: t * DRAW_IN for k, t in widths.items()}
-    return {}
 
 
 def _for_collets(limits: dict[Key, Limit], plans: tuple[PartPlan, ...], shop: Workshop) -> None:

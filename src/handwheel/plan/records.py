@@ -99,6 +99,8 @@ class Operation:
     features: tuple[str, ...] = ()
     speed_text: str = ""
     axis_through: str = ""
+    axis_lean_deg: float = 0.0
+    axis_around_deg: float = 0.0
     across_made: tuple[str, ...] = ()
     refused: str = ""
     note: str = ""

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from handwheel.drawing.records import Drawing, SolvedPart
 from handwheel.job.records import DrawnStock, OutsideKind, Side
-from handwheel.plan.across import add_across, cannot_yet
+from handwheel.plan.across.route import add_across, cannot_yet
 from handwheel.plan.bench import CannotMakeError
 from handwheel.plan.candidate import Candidate, carry_out, holes_by_holding
 from handwheel.plan.gauging import with_gauges
@@ -17,7 +17,7 @@ from handwheel.plan.limits import with_limits
 from handwheel.plan.order import share_set_ups
 from handwheel.plan.records import PartPlan, Plan, Stock
 from handwheel.plan.speeds import with_speeds
-from handwheel.plan.stock import Choice, choose_bar, greatest_diameter
+from handwheel.plan.stock import Choice, choose_bar, greatest_diameter, stouter
 from handwheel.plan.toget import to_get
 from handwheel.plan.verdict import checks_of
 from handwheel.plan.view import View, view
@@ -36,14 +36,15 @@ def plan_job(drawing: Drawing, shop: Workshop) -> Plan:
     checks: list[CheckResult] = []
     drawn = {p.name: p for p in drawing.job.parts}
     for part in drawing.parts:
-        left_out = cannot_yet(drawn[part.name], shop)
+        left_out = cannot_yet(drawn[part.name])
         if left_out:
             problem = CannotMakeError(part.name, left_out, "plan it by hand from the part's card")
             plans.append(_refused(part, Choice(greatest_diameter(part), "not chosen", False), problem))
             continue
         plan, found = plan_part(part, drawn[part.name].drawn_stock, shop)
-        plans.append(with_speeds(add_across(plan, part, shop.units), part.material, shop))
-        checks.extend(found)
+        plan, beside = add_across(plan, part, shop)
+        plans.append(with_speeds(plan, part.material, shop))
+        checks.extend((*found, *beside))
     limited = tuple(with_gauges(p, shop) for p in with_limits(tuple(plans), drawing, shop))
     bonded = add_bonds(limited, drawing, shop)
     parts, set_ups, order = share_set_ups(bonded)
@@ -59,22 +60,37 @@ def plan_part(part: SolvedPart, stock: DrawnStock | None, shop: Workshop) -> tup
         bar = choose_bar(part, stock, shop)
     except CannotMakeError as problem:
         return _refused(part, Choice(greatest_diameter(part), "not chosen", False), problem), ()
+    bars = (bar,) if stock is not None else (bar, *stouter(bar, part, shop))
+    best: CannotMakeError | None = None
+    for one in bars:
+        found = _from_bar(part, shop, one)
+        if found.plan is not None:
+            return found.plan, found.checks
+        best = best or found.problem
+        if not found.is_slender:
+            break
+    best = best or CannotMakeError(part.name, "no way of holding it was found", "a different workshop")
+    return _refused(part, bar, best), (CheckResult("route", best.why, part.name, 0, best.would_do),)
+
+
+def _from_bar(part: SolvedPart, shop: Workshop, bar: Choice) -> Attempt:
+    """The first candidate from that bar that no check refuses; else the reason nearest to success, and whether a
+    candidate failed for nothing but standing out too far."""
     tried: list[Attempt] = []
     slender: list[Candidate] = []
     for candidate in _candidates(part, shop):
         attempt = _try(part, shop, bar, candidate)
         if attempt.plan is not None:
-            return attempt.plan, attempt.checks
+            return attempt
         tried.append(attempt)
         if attempt.is_slender:
             slender.append(candidate)
     for candidate in _with_centres(slender):
         attempt = _try(part, shop, bar, candidate)
         if attempt.plan is not None:
-            return attempt.plan, attempt.checks
+            return attempt
     best = min(tried, key=lambda t: not t.is_carried_out).problem if tried else None
-    best = best or CannotMakeError(part.name, "no way of holding it was found", "a different workshop")
-    return _refused(part, bar, best), (CheckResult("route", best.why, part.name, 0, best.would_do),)
+    return Attempt(problem=best, is_slender=bool(slender))
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,12 +118,14 @@ def _try(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidate) ->
 
 
 def _with_centres(slender: Iterable[Candidate]) -> Iterator[Candidate]:
-    """The same with a centre in the second holding, in the first, in both."""
+    """The same with a centre, in a stub or as a cup on a ball, in the second holding, in the first, in both."""
     candidates = list(slender)
-    for first, second in ((False, True), (True, False), (True, True)):
+    for first, second in (("", "stub"), ("", "cup"), ("stub", ""), ("cup", ""), ("stub", "stub"), ("cup", "cup"),
+                          ("stub", "cup"), ("cup", "stub")):  # fmt: skip
         for candidate in candidates:
             if candidate.second is not None or not second:
-                yield replace(candidate, centre_first=first, centre_second=second)
+                yield replace(candidate, centre_first=first == "stub", centre_second=second == "stub",
+                              cup_first=first == "cup", cup_second=second == "cup")  # fmt: skip
 
 
 def _refused(part: SolvedPart, bar: Choice, problem: CannotMakeError) -> PartPlan:

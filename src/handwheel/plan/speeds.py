@@ -64,6 +64,8 @@ def _limit(operation: Operation, shop: Workshop) -> float | None:
 
 def _stage(stage: Stage, material: str, shop: Workshop) -> Stage:
     operation = stage.operation
+    if operation.speed_text:  # the holding has said it already
+        return stage
     diameter = 2.0 * float(stage.before.outer[:, 1].max())
     if operation.kind in ("drill", "ream", "centre") and len(operation.cutter.outline):
         diameter = 2.0 * float(operation.cutter.outline[:, 1].max())

@@ -13,6 +13,8 @@ from handwheel.plan.names import said
 from handwheel.workshop.records import Bar, Workshop
 
 MM_PER_INCH = 25.4
+STOUTER = 2
+"""How many larger bars are tried: more would be metal turned to swarf."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +51,13 @@ def choose_bar(part: SolvedPart, drawn: DrawnStock | None, shop: Workshop) -> Ch
         best = min(owned, key=lambda b: b.size_mm)
         return Choice(best.size_mm, best.as_named, True)
     return _to_get(need, shop.units)
+
+
+def stouter(bar: Choice, part: SolvedPart, shop: Workshop) -> tuple[Choice, ...]:
+    """The next bars up that are at hand, for work that stands out too far for the first choice's thickness."""
+    larger = [b for b in shop.bars if b.form == "round" and b.size_mm > bar.diameter + 1e-6 and _same_material(b, part.material)]
+    names = {b.size_mm: b.as_named for b in larger}
+    return tuple(Choice(size, names[size], True) for size in sorted(names)[:STOUTER])
 
 
 def _same_material(bar: Bar, material: str) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from handwheel.plan.candidate import HOLLOW_CENTRE
 from handwheel.plan.names import said
 from handwheel.plan.records import PartPlan
 from handwheel.workshop.records import Workshop
@@ -21,6 +22,8 @@ def to_get(plans: tuple[PartPlan, ...], shop: Workshop) -> tuple[str, ...]:
             operation = stage.operation
             if operation.holding.kind == "ball collet":
                 lines.append(f"to make: {operation.holding.device}")
+            if HOLLOW_CENTRE in operation.holding.device and "hollow" not in shop.centres:
+                lines.append(f"{HOLLOW_CENTRE}, its cup smaller than the ball ({plan.part})")
             if operation.cutter.name and not operation.cutter.owned:
                 lines.append(f"{operation.cutter.name} ({plan.part})")
             if operation.kind in ("thread", "tap") and not _has_thread_tool(operation.cutter.name, shop):

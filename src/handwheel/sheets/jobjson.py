@@ -7,7 +7,9 @@ from collections.abc import Iterable, Mapping
 from handwheel.drawing.records import Drawing, SolvedDimension, SolvedPart
 from handwheel.plan.records import Makes, Operation, PartPlan, Plan
 from handwheel.readings.records import Reading
-from handwheel.sheets.sizejson import Json, figure, size_json, sizes, text, unread_json
+from handwheel.sheets.asmadejson import as_made_json
+from handwheel.sheets.jsonfigures import Json, figure
+from handwheel.sheets.sizejson import size_json, sizes, text, unread_json
 from handwheel.stages.finished import finished_section
 from handwheel.stages.metal import outline, round_bar
 from handwheel.stages.records import CheckResult
@@ -21,6 +23,7 @@ def job_json(
 ) -> str:
     """The text of `job.json`: ASCII, ending in a line feed."""
     plans = {part.part: part for part in plan.parts}
+    as_made = as_made_json(drawing.as_made)
     return text(
         {
             "handwheel": 1,
@@ -34,6 +37,7 @@ def job_json(
             "to_get": list(plan.to_get),
             "checks": [_check(check) for check in plan.checks],
         }
+        | ({"as_made": as_made} if as_made else {})
     )
 
 
@@ -73,7 +77,7 @@ def _route(
     for stage in plan.stages:
         operation = stage.operation
         across.extend(operation.across_made)
-        entry = _operation(operation, part) | {
+        entry = _operation(operation) | {
             "readings": [_reading(r) for r in readings.get((part.name, operation.number), ()) if r.is_dialled],
             "across": list(across),
             "outline_mm": _points(outline(stage.after)),
@@ -105,14 +109,14 @@ def _stock_entry(plan: PartPlan) -> dict[str, object]:
     }
 
 
-def _operation(operation: Operation, part: SolvedPart) -> dict[str, object]:
+def _operation(operation: Operation) -> dict[str, object]:
     holding, cutter, why = operation.holding, operation.cutter, operation.why
     return {
         "number": operation.number,
         "kind": operation.kind,
         "set_up": operation.set_up,
         "toward_tailstock": holding.toward_tailstock,
-        "axis": _axis(operation, part),
+        "axis": _axis(operation),
         "grips": {
             "device": holding.kind,
             "from_mm": figure(holding.from_mm),
@@ -126,18 +130,14 @@ def _operation(operation: Operation, part: SolvedPart) -> dict[str, object]:
     }
 
 
-def _axis(operation: Operation, part: SolvedPart) -> object:
+def _axis(operation: Operation) -> object:
     if not operation.axis_through:
         return "part"
-    for across in part.across:
-        if across.name in operation.across_made or across.name in operation.features:
-            source = across.source
-            return {
-                "through": operation.axis_through,
-                "leaning_deg": figure(float(source.leaning_deg)),
-                "around_deg": figure(float(source.around_deg)),
-            }
-    return {"through": operation.axis_through, "leaning_deg": None, "around_deg": None}
+    return {
+        "through": operation.axis_through,
+        "leaning_deg": figure(operation.axis_lean_deg),
+        "around_deg": figure(operation.axis_around_deg),
+    }
 
 
 def _reading(reading: Reading) -> Json:

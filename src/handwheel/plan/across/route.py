@@ -1,0 +1,110 @@
+"""The stages of what lies across, after the turning: each group held once, its operations, and what was looked at."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from handwheel.drawing.records import SolvedPart
+from handwheel.job.records import Part
+from handwheel.plan.across.cuts import Act, acts, place_of, walls
+from handwheel.plan.across.groups import Group, groups_of
+from handwheel.plan.across.holding import CannotHold, Hold, hold
+from handwheel.plan.bench import NO_CUTTER
+from handwheel.plan.caution import caution_for
+from handwheel.plan.names import said
+from handwheel.plan.records import Operation, PartPlan, Stage, Why
+from handwheel.stages.records import CheckResult, Cutter, NoCut
+from handwheel.workshop.records import Workshop
+
+WALL = "wall beside a hole across"
+SWEEPS = "speed: the lowest the lathe has, for the part sweeps outside the chuck"
+
+
+def cannot_yet(drawn: Part) -> str:
+    """What of a part handwheel does not plan yet, or ""."""
+    for cut in drawn.cut_in:
+        if cut.is_inside:
+            return f"{cut.name}: a {cut.kind.value} cut into a hole is not planned yet"
+    return ""
+
+
+def add_across(plan: PartPlan, part: SolvedPart, shop: Workshop) -> tuple[PartPlan, tuple[CheckResult, ...]]:
+    """The plan with what lies across as its last operations, and the checks of them.
+
+    A group that cannot be held, or a hole that would break out, makes an operation that is refused with the reason.
+    """
+    if not plan.stages or not part.across:
+        return plan, ()
+    work = _Work(part, shop, list(plan.stages))
+    for group in groups_of(part):
+        if not work.carry_out(group):
+            break
+    return replace(plan, stages=tuple(work.stages)), tuple(work.checks)
+
+
+class _Work:
+    """The stages so far, and the checks."""
+
+    def __init__(self, part: SolvedPart, shop: Workshop, stages: list[Stage]) -> None:
+        self.part, self.shop, self.stages = part, shop, stages
+        self.checks: list[CheckResult] = []
+
+    def carry_out(self, group: Group) -> bool:
+        """The group's stages; False when it is refused."""
+        last = self.stages[-1]
+        held = hold(group, self.part, last.after, last.operation.holding, self.shop)
+        name = group.items[0].name
+        if isinstance(held, CannotHold):
+            return self._refuse(group, name, held.why, held.would_do)
+        found = self._walls(group)
+        if found is not None:
+            return self._refuse(group, *found)
+        for act in acts(group, self.part, last.after, held, self.shop):
+            self._add(act, group, held)
+        number = self.stages[-1].operation.number
+        self.checks += [CheckResult(check, text, self.part.name, number, do) for check, text, do in held.found]
+        return True
+
+    def _walls(self, group: Group) -> tuple[str, str, str] | None:
+        """Name, reason and way on of a hole that would break out; thin walls are listed among the checks."""
+        least, units = self.shop.habit("least wall"), self.shop.units
+        number = self.stages[-1].operation.number + 10
+        place = place_of(group, self.part, self.stages[-1].after)
+        for item, wall, where in walls(group, self.part, self.stages[-1].after, place):
+            ways = "a smaller or shallower hole, a flat bottom, or a larger part"
+            if wall < 0.0:
+                return item.name, f"{item.name} would break out {where}, by {said(units, -wall)}", ways
+            thin = f"{item.name}: {said(units, wall)} of metal {where}, {said(units, least)} is wanted"
+            self.checks.append(CheckResult(WALL, "no fault" if wall >= least else thin, self.part.name, number, ways))
+        return None
+
+    def _refuse(self, group: Group, name: str, why: str, would_do: str) -> bool:
+        last = self.stages[-1].operation
+        kind = "mill" if group.flat is not None else "cross-drill"
+        operation = Operation(
+            last.number + 10, self.part.name, kind, "not settled", replace(last.holding, device="not settled"),
+            NO_CUTTER, NoCut(), "left end", 0.0, Why("across-when-turned", (name,), why), "",
+            features=(name,), axis_through=f"{name} centre", axis_lean_deg=group.axis.lean_deg,
+            axis_around_deg=group.axis.around_deg, refused=f"{why}; {would_do}")  # fmt: skip
+        self.stages.append(Stage(operation, self.stages[-1].after, self.stages[-1].after))
+        self.checks.append(CheckResult("holding for what lies across", why, self.part.name, operation.number, would_do))
+        return False
+
+    def _add(self, act: Act, group: Group, held: Hold) -> None:
+        last = self.stages[-1]
+        caution = " ".join(filter(None, (caution_for(act.kind), held.caution)))
+        operation = Operation(
+            last.operation.number + 10, self.part.name, act.kind, held.set_up, held.holding,
+            Cutter(act.tool, act.kind, NO_CUTTER.outline, act.is_owned), NoCut(), _datum(group, held), group.axis.centre,
+            Why("across-when-turned", (act.item.name,), act.words), caution, moves=act.moves, settings=held.settings,
+            features=(act.item.name,), across_made=(act.item.name,) if act.made else (),
+            axis_through="" if group.face else f"{act.item.name} centre", axis_lean_deg=group.axis.lean_deg,
+            axis_around_deg=group.axis.around_deg, note=act.note,
+            speed_text=SWEEPS if held.is_lathe else "")  # fmt: skip
+        self.stages.append(Stage(operation, last.after, last.after))
+
+
+def _datum(group: Group, held: Hold) -> str:
+    if group.face is not None:
+        return "centre of the face"
+    return f"{held.holding.surface} centre" if held.is_lathe else "left end"
