@@ -144,8 +144,22 @@ def test_slender_work_is_refused_without_and_planned_with_a_centre() -> None:
     plan = planned(long).parts[0]
     assert plan.refused == ""
     assert any(s.operation.holding.centre_mm is not None for s in plan.stages)
-    longer = long.replace("60", "190").replace("67 ±", "197 ±")
-    assert "overhang" in planned(longer).parts[0].refused
+    longer = long.replace("60", "190").replace("67 ±", "197 ±").replace("8 ± 0.05", "8 ± 0.005")
+    steadied = planned(longer).parts[0]
+    assert any(s.operation.holding.has_steady for s in steadied.stages)
+    assert not any("steady" in line for line in planned(longer).to_get)
+    assert any("steady" in line for line in planned(longer, replace(METRIC, steadies=())).to_get)
+
+
+def test_farther_out_than_the_habit_only_as_far_as_bending_allows() -> None:
+    """Ø 8 standing 43 mm out: 5.4 to 1. The push of a light cut is known for the steel, not for a metal without a name."""
+    pin = PIN.replace("stem length: 20", "stem length: 40").replace("overall length: 27", "overall length: 47")
+    light = [c for c in planned(pin).checks if c.check == "overhang" and "bending puts" in c.do]
+    assert light
+    assert not any(c.is_fault for c in light)
+    unknown = planned(pin.replace("free-cutting mild steel", "a metal"))
+    assert not any("bending puts" in c.do for c in unknown.checks)
+    assert all(s.operation.holding.centre_mm is None for s in planned(pin).parts[0].stages)
 
 
 def test_no_grip_left_is_refused() -> None:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 
-from handwheel.stages.case import Case, CheckContext
+from handwheel.stages.case import Case, CheckContext, LightCut
 from handwheel.stages.check_reach import stiff_diameter_mm
 from handwheel.stages.checks import CHECKED, CHECKS, run_checks
 from handwheel.stages.metal import apply, round_bar
@@ -184,6 +184,38 @@ def test_overhang_warns_then_refuses_then_wants_a_centre() -> None:
     strict = replace(CONTEXT, greatest_with_centre=6.0)
     assert found(turning(140, 9.9, 170), before=long, holding=centred, context=strict)["overhang"].is_fault
     assert "overhang" not in found(Bore(np.array([[180.0, 3.0], [201.0, 3.0]])), cutter=DRILL, before=long)
+
+
+def test_beyond_the_habit_bending_decides_as_a_range() -> None:
+    """A plain bar of Ø 20 cut from 105 mm out to 125: F L³/(3 E I) each way of the tool, twice on the diameter."""
+    long = round_bar(20, 0, 200)
+    length, give = 125.0 - 25.0, (125.0 - 25.0) ** 3 / (3 * 205e3 * np.pi * 20.0**4 / 64)
+    light = LightCut((5.0, 20.0), (10.0, 40.0), 100.0, 205.0, 0.05, 0.25, 2.0, 8.0, 20.0)
+    cut = Sweep(np.array([[125.0, 9.995], [105.0, 9.995]]))
+    tip = Cutter("tip", "knife", np.zeros((1, 2)))
+
+    def looked_at(known: LightCut | None) -> CheckResult:
+        return found(cut, tip, before=long, context=replace(CONTEXT, light=known))["overhang"]
+
+    assert looked_at(None).is_fault  # 5 to 1, and nothing is known
+    good = looked_at(light)
+    assert not good.is_fault
+    assert f"{2 * give * 5:.3f} mm to {2 * give * 20:.3f} mm on the diameter" in good.do
+    # roughing may bend 0.25 mm on the radius with 100 N for each mm of depth: give·100·depth = 0.25, twice off the diameter
+    assert f"no more than {min(2.0, 2 * 0.25 / (give * 100)):.3f} mm off" in good.do
+    assert looked_at(replace(light, may_err_mm=2 * give * 20 - 1e-4)).is_fault
+    assert not looked_at(replace(light, may_err_mm=2 * give * 20 + 1e-4)).is_fault
+    assert looked_at(replace(light, farthest=length / 20 - 0.01)).is_fault
+    parted = Truncate(0.0, 125.0)
+    assert found(parted, BLADE, before=long, context=replace(CONTEXT, light=light))["overhang"].is_fault
+
+
+def test_a_travelling_steady_carries_plain_turning_only() -> None:
+    long = round_bar(20, 0, 400)
+    steadied = replace(JAWS, centre_mm=400.0, has_steady=True)
+    strict = replace(CONTEXT, greatest_with_centre=6.0)
+    assert not found(turning(340, 9.9, 370), before=long, holding=steadied, context=strict)["overhang"].is_fault
+    assert found(Swing(360.0, 9.0, 0, 120), cutter=DRILL, before=long, holding=steadied, context=strict)["overhang"].is_fault
 
 
 def test_stiff_diameter_of_plain_stepped_hollow_and_tapered_bars() -> None:

@@ -45,6 +45,7 @@ from handwheel.workshop.records import Workshop
 
 STUB_MM = 8.0
 """Length of the stub left for a centre: common practice, no source. [mm]"""
+STEADY = "travelling steady"
 HOLLOW_CENTRE = "hollow centre in the tailstock"
 CHUCKING_PIECE_MM = 3.0
 """More than this left beyond the finished end is sawn off rather than faced away. [mm]"""
@@ -61,6 +62,7 @@ class Candidate:
     centre_second: bool
     cup_first: bool = False
     cup_second: bool = False
+    steady: bool = False
     """A hollow centre on the ball at the tailstock end, once that is finished: the ball is turned first, while the bar
     is stout, and carries the slender work behind it."""
 
@@ -83,7 +85,7 @@ def carry_out(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidat
         _face_and_centre(bench, first, bar, STUB_MM)
     stub_first = STUB_MM if candidate.centre_first else 0.0
     near, far = holes_by_holding(first)
-    _one_holding(bench, candidate.split, len(first.links), stub_first, candidate.cup_first, near)
+    _one_holding(bench, candidate.split, len(first.links), stub_first, candidate, near)
     section = _second(bench, candidate, back_u, stub, far)
     stages = tuple(bench.stages)
     _complete(part, section, finished, shop.units)
@@ -148,7 +150,9 @@ def holes_by_holding(first: View) -> tuple[tuple[Drilling, ...], tuple[Drilling,
     return near, far
 
 
-def _one_holding(bench: Bench, low: int, high: int, stub: float, has_cup: bool, holes: tuple[Drilling, ...]) -> None:
+def _one_holding(
+    bench: Bench, low: int, high: int, stub: float, candidate: Candidate, holes: tuple[Drilling, ...]
+) -> None:
     """Everything done in one holding: links low to high of the bench's view, from the tailstock. `stub`: with a centre
     in it, and the end faced already; 0 without."""
     links = bench.view.links[low:high]
@@ -160,7 +164,8 @@ def _one_holding(bench: Bench, low: int, high: int, stub: float, has_cup: bool, 
         and can_swing(bench.shop, links[-1])
         else None
     )
-    with_centre = stub > 0.0
+    has_cup = candidate.cup_second if bench.holding is candidate.second else candidate.cup_first
+    with_centre, has_steady = stub > 0.0, candidate.steady
     if with_centre and ball is not None:
         raise CannotMakeError(ball.name, "a centre would stand where the ball's pole is to be", "no centre")
     if has_cup and (ball is None or links[-1].r1 > 1e-6 or holes):
@@ -168,7 +173,8 @@ def _one_holding(bench: Bench, low: int, high: int, stub: float, has_cup: bool, 
     if not with_centre:
         face_end(bench, ball is not None and links[-1].r1 < 1e-6, stub)
     if with_centre:
-        bench.holding = replace(bench.holding, centre_mm=bench.free_end()[1])
+        device = f"{bench.holding.device}; {STEADY}" if has_steady else bench.holding.device
+        bench.holding = replace(bench.holding, device=device, centre_mm=bench.free_end()[1], has_steady=has_steady)
     make_holes(bench, holes if not with_centre else ())
     if ball is not None:
         prepare_end_ball(bench, ball)
@@ -210,7 +216,7 @@ def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float, hole
     other = Bench(turned, bench.shop, bench.finished, bench.section, second, f"{second.kind} on {where}")
     count = len(first.links)
     stub = stub if candidate.centre_second else 0.0
-    _one_holding(other, count - candidate.split, count, stub, candidate.cup_second, holes)
+    _one_holding(other, count - candidate.split, count, stub, candidate, holes)
     bench.stages.extend(other.stages)
     return other.section
 

@@ -130,8 +130,27 @@ class Stock:
 
 
 @dataclass(frozen=True, slots=True)
+class Tight:
+    """A drawing dimension made through several working ones that gets them less than is held.
+
+    `half_mm`: what the least of `through` gets, plus or minus; `held_mm`: what the workshop holds of it. `datum`: where
+    lengths would get more, its share being `datum_share` times what is held; "" where nowhere.
+    """
+
+    dimension: str
+    through: tuple[str, ...]
+    half_mm: float
+    held_mm: float
+    datum: str = ""
+    datum_share: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class PartPlan:
-    """A part's whole route: the stock, then its stages. `refused`: the reason the workshop cannot make it, or ""."""
+    """A part's whole route: the stock, then its stages. `refused`: the reason the workshop cannot make it, or "".
+
+    `tight`: drawing dimensions that leave their working ones less than the workshop holds.
+    """
 
     part: str
     quantity: int
@@ -140,6 +159,7 @@ class PartPlan:
     stages: tuple[Stage, ...]
     refused: str = ""
     would_do: str = ""
+    tight: tuple[Tight, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

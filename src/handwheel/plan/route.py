@@ -118,13 +118,16 @@ def _try(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidate) ->
 
 
 def _with_centres(slender: Iterable[Candidate]) -> Iterator[Candidate]:
-    """The same with a centre, in a stub or as a cup on a ball, in the second holding, in the first, in both."""
+    """The same with a centre, in a stub or as a cup on a ball, in the second holding, in the first, in both; then with a
+    travelling steady beside the centre."""
     candidates = list(slender)
-    for first, second in (("", "stub"), ("", "cup"), ("stub", ""), ("cup", ""), ("stub", "stub"), ("cup", "cup"),
-                          ("stub", "cup"), ("cup", "stub")):  # fmt: skip
+    plain = (("", "stub"), ("", "cup"), ("stub", ""), ("cup", ""), ("stub", "stub"), ("cup", "cup"), ("stub", "cup"),
+             ("cup", "stub"))  # fmt: skip
+    steadied = (("", "stub"), ("stub", ""), ("stub", "stub"))
+    for first, second, steady in (*((*ways, False) for ways in plain), *((*ways, True) for ways in steadied)):
         for candidate in candidates:
             if candidate.second is not None or not second:
-                yield replace(candidate, centre_first=first == "stub", centre_second=second == "stub",
+                yield replace(candidate, centre_first=first == "stub", centre_second=second == "stub", steady=steady,
                               cup_first=first == "cup", cup_second=second == "cup")  # fmt: skip
 
 

@@ -24,6 +24,8 @@ def to_get(plans: tuple[PartPlan, ...], shop: Workshop) -> tuple[str, ...]:
                 lines.append(f"to make: {operation.holding.device}")
             if HOLLOW_CENTRE in operation.holding.device and "hollow" not in shop.centres:
                 lines.append(f"{HOLLOW_CENTRE}, its cup smaller than the ball ({plan.part})")
+            if operation.holding.has_steady and "travelling" not in shop.steadies:
+                lines.append(f"travelling steady ({plan.part})")
             if operation.cutter.name and not operation.cutter.owned:
                 lines.append(f"{operation.cutter.name} ({plan.part})")
             if operation.kind in ("thread", "tap") and not _has_thread_tool(operation.cutter.name, shop):

@@ -6,11 +6,15 @@ from handwheel.drawing.records import SolvedPart
 from handwheel.job.records import OutsideKind, Unit
 from handwheel.plan.bench import COLLET_CLEAR_MM
 from handwheel.plan.records import PartPlan, Stage
+from handwheel.stages.case import LightCut
 from handwheel.stages.checks import CheckContext, run_checks
 from handwheel.stages.records import CheckResult
+from handwheel.tables.cutting import cutting_of
 from handwheel.workshop.records import Workshop
 
 BENCH_KINDS = ("saw", "bond", "mill", "cross-drill", "fit", "measure", "polish")
+BENDING_SHARE = 0.25
+"""Of the limits of a diameter, from one to the other, that bending may take: common practice, no source."""
 SECOND_GRIP_SHARE = 0.5
 """Grip on finished work, in diameters, for the light cuts of a second holding: common practice, no source."""
 
@@ -58,7 +62,35 @@ def _context(stage: Stage, part: SolvedPart, shop: Workshop, is_last: bool) -> C
         revolves=operation.kind not in BENCH_KINDS,
         may_bore_in_grip=True,
         in_inches=shop.units is Unit.INCH,
+        light=light_cut(part, stage.operation.features, shop),
     )
+
+
+def light_cut(part: SolvedPart, features: tuple[str, ...], shop: Workshop) -> LightCut | None:
+    """What is known for light cuts in the part's material on those features; None where it is not known."""
+    cutting = cutting_of(part.material)
+    if cutting is None:
+        return None
+    fine, rough = shop.habit("fine feed"), shop.habit("rough feed")
+    return LightCut(
+        push_n=cutting.push_n(shop.habit("last cut") / 2.0, fine),
+        plunged_n_per_mm=cutting.push_n(1.0, fine),
+        per_mm=cutting.push_n(1.0, rough)[1],
+        e_gpa=cutting.e_gpa,
+        may_err_mm=_may_err(part, features, shop),
+        rough_err_mm=shop.habit("rough allowance") / 2.0,
+        roughest_mm=shop.habit("greatest cut"),
+        farthest=shop.habit("farthest overhang"),
+        farthest_with_centre=shop.habit("farthest overhang with centre"),
+    )
+
+
+def _may_err(part: SolvedPart, features: tuple[str, ...], shop: Workshop) -> float:
+    """What bending may put on a diameter: a share of the closest limits drawn for the features cut. [mm]"""
+    drawn = [d.tolerance[1] - d.tolerance[0] for d in part.dimensions
+             if d.given and "diameter" in d.phrase and any(d.phrase.startswith(f"{name} ") for name in features)]
+    closest = min((t for t in drawn if t > 0.0), default=None)
+    return shop.habit("capability diameter") if closest is None else BENDING_SHARE * closest
 
 
 def _least_grip(stage: Stage, shop: Workshop) -> float:

@@ -15,6 +15,25 @@ Range = tuple[float, float, str]
 
 
 @dataclass(frozen=True, slots=True)
+class LightCut:
+    """Light cuts in a known material. push_n: least and greatest force apart in a last cut; plunged_n_per_mm: the same
+    for each mm of a square tool's width; per_mm: greatest for each mm of depth at a roughing feed [N]. e_gpa: elastic
+    modulus. may_err_mm, rough_err_mm: most that bending may put on a diameter in a last cut, in roughing. farthest,
+    farthest_with_centre: unsupported length, in diameters, beyond which no cut is light enough. roughest_mm: the
+    greatest cut, on the diameter."""
+
+    push_n: tuple[float, float]
+    plunged_n_per_mm: tuple[float, float]
+    per_mm: float
+    e_gpa: float
+    may_err_mm: float
+    rough_err_mm: float
+    roughest_mm: float
+    farthest: float
+    farthest_with_centre: float
+
+
+@dataclass(frozen=True, slots=True)
 class CheckContext:
     """The maker's figures and the tool's own that the checks compare with. [mm]; None: not known.
 
@@ -22,6 +41,7 @@ class CheckContext:
     greatest_overhang, greatest_with_centre: unsupported length in diameters. not_to_grip: threads, knurls, tapers.
     left_over: what is meant to be left after the last operation. revolves: False at bench, vice or drill.
     may_bore_in_grip: a hole may run in behind the jaws. swing_width_mm: width of what swings with a ball tool.
+    light: what is known for light last cuts on work that stands out farther; None: nothing is allowed beyond the habit.
     """
 
     part: str
@@ -42,6 +62,7 @@ class CheckContext:
     revolves: bool = True
     may_bore_in_grip: bool = False
     in_inches: bool = False
+    light: LightCut | None = None
 
     def length(self, amount_mm: float) -> str:
         """A length as the sheets of this workshop say it."""

@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 
+from handwheel.stages.bending import worst_give
 from handwheel.stages.case import Case, Finding
 from handwheel.stages.compare import INSIDE_MM
 from handwheel.stages.envelope import Floats, aligned, clip, radius_at
@@ -13,6 +14,8 @@ from handwheel.stages.metal import ends
 from handwheel.stages.records import Holding, Polyline, Section, Sweep, Swing, Truncate
 from handwheel.stages.sweep import lower_chain
 
+PLACES = 25
+"""Places along the cut at which bending is looked at."""
 _LEAST_SHARE = 0.05
 """Diameters below this share of the overhang count as this much: a pointed end is not a slender bar."""
 
@@ -53,16 +56,40 @@ def overhang(case: Case) -> Finding | None:
     diameter = stiff_diameter_mm(section, holding.face_mm, far)
     ratio = length / diameter
     said = f"{context.length(length)} out of the grip on an effective ∅ {context.length(diameter)}, {ratio:.1f} to 1"
-    if holding.centre_mm is not None:
-        greatest = context.greatest_with_centre
-        if greatest is not None and ratio > greatest:
-            return Finding(f"{said}; {greatest:g} to 1 is the most with a centre",
-                           "a steady, or a shorter stage at a time")
-        return Finding()
-    if ratio > context.greatest_overhang:
-        return Finding(f"{said}; {context.greatest_overhang:g} to 1 is the most without a centre",
-                       "a centre, a shorter stick-out, or turn the thin part last")
-    return Finding("", f"{said}: light cuts" if ratio > context.free_overhang else "")
+    if holding.has_steady and isinstance(case.cut, Sweep):
+        return Finding("", f"{said}: the travelling steady follows the tool, its fingers on what has just been cut")
+    is_centred = holding.centre_mm is not None
+    greatest = context.greatest_with_centre if is_centred else context.greatest_overhang
+    if greatest is None or ratio <= greatest:
+        return Finding("", f"{said}: light cuts" if not is_centred and ratio > context.free_overhang else "")
+    return _bent(case, section, far, ratio, f"{said}; {greatest:g} to 1 is the most with{'' if is_centred else 'out'} a centre")
+
+
+def _bent(case: Case, section: Section, far: float, ratio: float, said: str) -> Finding:
+    """Farther out than the habit allows: looked at as bending under a light last cut, where the material is known."""
+    context, holding, light = case.context, case.holding, case.context.light
+    is_centred = holding.centre_mm is not None
+    do = "a steady, or a shorter stage at a time" if is_centred else "a centre, a shorter stick-out, or turn the thin part last"
+    is_plunged = case.cutter.kind == "parting"
+    if light is None or (is_plunged and isinstance(case.cut, Truncate) and not is_centred):
+        return Finding(said, do)
+    if ratio > (light.farthest_with_centre if is_centred else light.farthest):
+        return Finding(said, do)
+    places = np.linspace(holding.face_mm, far, PLACES)[1:] if isinstance(case.cut, Sweep) else np.array([far])
+    give, _ = worst_give(section, holding, places, light.e_gpa)
+    width = float(np.ptp(case.cutter.outline[:, 0])) if is_plunged and len(case.cutter.outline) else 0.0
+    low, high = (2.0 * give * push * (width if is_plunged else 1.0) for push in
+                 (light.plunged_n_per_mm if is_plunged else light.push_n))  # fmt: skip
+    allowed = light.rough_err_mm if is_plunged else light.may_err_mm
+    what = "a plunge at fine feed" if is_plunged else "a light last cut"
+    bends = f"bending puts {context.length(low)} to {context.length(high)} on the diameter in {what}"
+    if high > allowed:
+        return Finding(f"{said}; {bends}, {context.length(allowed)} is the most", do)
+    deepest = 2.0 * light.rough_err_mm / (give * light.per_mm) if give > 0.0 else math.inf
+    advice = "narrow bites, let it spring before the last" if is_plunged else (
+        f"rough with no more than {context.length(min(deepest, light.roughest_mm))} off the diameter at a cut, last cuts "
+        "light and repeated without feeding in")
+    return Finding("", f"{said}: {bends}; {advice}; stop if it chatters")
 
 
 def parting_reach(case: Case) -> Finding | None:

@@ -16,7 +16,8 @@ CHECKS: tuple[Check, ...] = (
     Check("something to grip", "the grip is long enough, on one diameter, not on a thread, knurl or taper",
           something_to_grip),
     Check("clear of the chuck", "cutter and what swings against the chuck's face", clear_of_chuck),
-    Check("overhang", "unsupported length against the diameter of the bar that bends as much", overhang),
+    Check("overhang", "unsupported length against the diameter of the bar that bends as much; beyond the habit, bending "
+          "under a light last cut, as a range", overhang),
     Check("parting reach", "the parting tool's reach against the radius", parting_reach),
     Check("ball tool's range", "the ball's radius against the ranges of the ball tool's head", ball_range),
     Check("room for the ball tool's bit", "the bit's flank, at the ends of its swing, against metal beside the ball",
@@ -30,7 +31,7 @@ CHECKED: tuple[str, ...] = tuple(f"{check.name}: {check.says}" for check in CHEC
 
 NOT_CHECKED: tuple[str, ...] = (
     "strength of the part, of a thin wall or of a joint",
-    "bending and chatter under the cut, beyond overhang against diameter",
+    "bending where the overhang is within the habit, and chatter anywhere; the chuck's, slides' and bearings' own give",
     "whether the grip holds against the force of the cut",
     "the tool's holder, the slides, the tailstock and the operator's hands against chuck and work",
     "cross work, threads and knurls as metal: the section shows their blank",

@@ -82,7 +82,7 @@ class Holding:
     """How the work is held. `toward_tailstock`: 'left' or 'right' end of the part. from_mm..to_mm: the gripped length.
 
     `surface`: 'stock' or the feature gripped. face_mm: z of the front of jaws or collet. `device_radius_mm`: what
-    swings. centre_mm: z of a centre hole in use, else None.
+    swings. centre_mm: z of a centre hole in use, else None. has_steady: a travelling steady follows the tool.
     """
 
     device: str
@@ -95,6 +95,7 @@ class Holding:
     device_radius_mm: float | None = None
     grip_radius_mm: float = 0.0
     centre_mm: float | None = None
+    has_steady: bool = False
 
 
 @dataclass(frozen=True, slots=True)

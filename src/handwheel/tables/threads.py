@@ -61,6 +61,19 @@ def find_thread(designation: str) -> Thread | None:
     return None
 
 
+def known_designations() -> tuple[str, ...]:
+    """The designations of the threads in the tables, each in its usual spelling: what a misspelt one may have meant."""
+    data = table("threads")
+    inches = sorted({size for series in ("UNC", "UNF", "BSW", "BSF") for size in data[series] if "/" in size})
+    found = [f"M{size}" for size in data["metric_coarse"]]
+    found += [f"{size}-{row[0]} {series}" for series in ("UNC", "UNF", "UNEF") for size, row in data[series].items()]
+    found += [f"{size} {series}" for series in ("BSW", "BSF", "BSP") for size in data[series]]
+    found += [f"{number} BA" for number in data["BA_tapping_drill"]]
+    for series in ("ME", "brass"):
+        found += [f"{size} x {tpi} {series}" for size in inches for tpi in data[f"{series}_threads_per_inch"]]
+    return tuple(found)
+
+
 def _metric(text: str) -> Thread | None:
     """`M6`, `M8 x 1`: coarse from the table; fine only for diameters and pitches of ISO 261."""
     found = re.match(rf"M\s*{_NUMBER}(?:{_BETWEEN}{_NUMBER})?(?:\s*mm)?$", text)

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Sequence as Several
 from fractions import Fraction
 
-from handwheel.base.faults import Span
 from handwheel.job.numbers import read_quantity, scale_of
 from handwheel.job.records import Measure, Number, Unit
 from handwheel.job.tokens import Cursor, tokenise
@@ -197,7 +196,7 @@ def exact(scalar: Scalar, measure: Measure, units: Unit, complaints: Complaints,
         if number.measure is not measure:
             raise Wrong("workshop-measure", 0, f"{quoted(scalar.text)} is not {_WANTED[measure]}", _LIKE[measure])
     except Wrong as wrong:
-        complaints.add_wrong(wrong, scalar.at(wrong.at))
+        complaints.add_wrong(wrong, scalar)
         return None
     return number
 
@@ -207,7 +206,6 @@ def signed_mm(scalar: Scalar, units: Unit, complaints: Complaints) -> float:
     is_minus = scalar.text.startswith(("-", "\N{MINUS SIGN}"))
     rest = scalar.text[1:].lstrip() if is_minus else scalar.text
     skipped = len(scalar.text) - len(rest)
-    span = Span(scalar.span.file, scalar.span.line, scalar.span.column + skipped)
-    number = exact(Scalar(rest, span), Measure.LENGTH, units, complaints)
+    number = exact(scalar.piece(skipped, len(scalar.text)), Measure.LENGTH, units, complaints)
     value = number.value if number else Fraction(0)
     return float(-value if is_minus else value) + 0.0

@@ -11,7 +11,8 @@ from handwheel.workshop.records import Chuck, Handwheel, Lathe
 SLIDES = ("cross slide", "top slide", "carriage", "tailstock")
 READS = {"cross slide": ("radius", "diameter"), "top slide": ("travel", "radius", "diameter")}
 CHUCK_KINDS = ("three-jaw", "four-jaw", "collet", "ball collet", "drill chuck")
-CENTRES = ("fixed", "running")
+CENTRES = ("fixed", "running", "hollow")
+STEADIES = ("fixed", "travelling")
 
 
 def read_lathe(fields: Fields) -> Lathe:

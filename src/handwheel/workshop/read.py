@@ -10,7 +10,7 @@ from handwheel.job.records import Unit
 from handwheel.job.wrong import Complaints, did_you_mean, quoted
 from handwheel.job.yamltext import Mapping, Node, Scalar, parse_tree
 from handwheel.workshop.fields import Fields
-from handwheel.workshop.machine import CENTRES, read_chucks, read_lathe
+from handwheel.workshop.machine import CENTRES, STEADIES, read_chucks, read_lathe
 from handwheel.workshop.records import Workshop
 from handwheel.workshop.stores import COMMON, read_bars, read_gauges, read_habits, read_materials
 from handwheel.workshop.tools import read_ball_tool, read_round_tools, read_tools
@@ -78,7 +78,8 @@ def _workshop(tree: Node, complaints: Complaints, is_example: bool) -> Workshop:
         bars=read_bars(fields),
         materials=read_materials(fields),
         habits=read_habits(fields, COMMON if is_example else "yours"),
-        centres=_centres(fields),
+        centres=_kinds(fields, "centres", CENTRES),
+        steadies=_kinds(fields, "steadies", STEADIES),
     )
     fields.close()
     _check_names(workshop, fields)
@@ -99,12 +100,13 @@ def _check_version(fields: Fields) -> None:
                               f"write 'handwheel workshop: {VERSION}'")  # fmt: skip
 
 
-def _centres(fields: Fields) -> tuple[str, ...]:
-    scalars = fields.scalars("centres", False)
+def _kinds(fields: Fields, key: str, known: tuple[str, ...]) -> tuple[str, ...]:
+    """The kinds at hand of what is told by its kind alone, such as centres."""
+    scalars = fields.scalars(key, False)
     for scalar in scalars:
-        if scalar.text not in CENTRES:
-            fields.complaints.add("workshop-word-unknown", scalar.span, f"{quoted(scalar.text)} is no kind of centre",
-                                  did_you_mean(scalar.text, CENTRES))  # fmt: skip
+        if scalar.text not in known:
+            fields.complaints.add("workshop-word-unknown", scalar.span, f"{quoted(scalar.text)} is none of the {key}",
+                                  did_you_mean(scalar.text, known))  # fmt: skip
     return tuple(s.text for s in scalars)
 
 

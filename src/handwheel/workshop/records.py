@@ -182,7 +182,9 @@ class Workshop:
     materials: tuple[Material, ...]
     habits: Mapping[str, Habit]
     centres: tuple[str, ...] = ()
-    """Tailstock centres at hand: 'fixed', 'running'."""
+    """Tailstock centres at hand: 'fixed', 'running', 'hollow' (a cup that carries a ball)."""
+    steadies: tuple[str, ...] = ()
+    """Steadies at hand: 'fixed', 'travelling'."""
 
     def habit(self, name: str) -> float:
         """The habit's value, in mm (or its own unit). KeyError for a name that docs/workshop.md does not list."""

@@ -9,7 +9,6 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from handwheel.base.faults import Span
 from handwheel.job.records import Measure, Unit
 from handwheel.job.wrong import Complaints, quoted
 from handwheel.job.yamltext import Scalar
@@ -110,7 +109,7 @@ def _stepped(scalar: Scalar, run: re.Match[str], units: Unit, complaints: Compla
 def _length(scalar: Scalar, offset: int, text: str, units: Unit, complaints: Complaints) -> Fraction | None:
     """A length above zero at `offset` of the scalar."""
     place = scalar.at(offset)
-    number = exact(Scalar(text, Span(place.file, place.line, place.column)), Measure.LENGTH, units, complaints)
+    number = exact(scalar.piece(offset, offset + len(text)), Measure.LENGTH, units, complaints)
     if number is None:
         return None
     if number.value <= 0:
