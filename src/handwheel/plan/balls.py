@@ -9,6 +9,7 @@ and the rule 'a third more than the bit' is used when it is the wider of the two
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from handwheel.plan.bench import Bench, CannotMakeError, cutter_of, diameter_makes, length_makes, square_cutter
 from handwheel.plan.caution import caution_for
@@ -66,17 +67,27 @@ def tool_for(bench: Bench, link: Link) -> BallTool:
     return tool
 
 
+def ball_acts(bench: Bench, link: Link) -> list[tuple[str, Callable[[], None]]]:
+    """What makes a ball at the tailstock end, in order: what it is called, and what carries it out on the bench."""
+    tool = tool_for(bench, link)
+    return [
+        ("blank", lambda: _blank(bench, link)),
+        ("relieve", lambda: _relief(bench, link, tool)),
+        ("corner", lambda: _corner(bench, link)),
+        ("ball", lambda: _swing(bench, link, tool)),
+    ]
+
+
 def prepare_end_ball(bench: Bench, link: Link) -> None:
     """Blank and relief of a ball at the tailstock end. Raises CannotMakeError."""
-    tool = tool_for(bench, link)
-    _blank(bench, link)
-    _relief(bench, link, tool)
+    for _, act in ball_acts(bench, link)[:2]:
+        act()
 
 
 def finish_end_ball(bench: Bench, link: Link) -> None:
     """Corner and swing of a ball whose blank is ready. Raises CannotMakeError."""
-    _corner(bench, link)
-    _swing(bench, link, tool_for(bench, link))
+    for _, act in ball_acts(bench, link)[2:]:
+        act()
 
 
 def _blank(bench: Bench, link: Link) -> None:

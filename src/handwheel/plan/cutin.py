@@ -2,37 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from handwheel.drawing.records import SolvedCut
 from handwheel.job.records import CutInKind
-from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, diameter_makes, length_makes, owns, square_cutter
+from handwheel.plan.bench import Bench, CannotMakeError, diameter_makes, length_makes, square_cutter
 from handwheel.plan.caution import caution_for
-from handwheel.plan.edges import cut_thread
+from handwheel.plan.edges import cut_knurl, cut_thread
 from handwheel.plan.names import end_name, said
 from handwheel.plan.records import Move, Why
 from handwheel.plan.view import Link
-from handwheel.stages.records import Cutter, NoCut, Sweep
+from handwheel.stages.records import Sweep
+
+ORDER = (CutInKind.KNURL, CutInKind.THREAD, CutInKind.GROOVE)
+"""Grooves last, so that knurl and thread run out into clean metal."""
 
 
 def cut_into(bench: Bench, links: Sequence[Link]) -> None:
-    """What is cut into these links: knurls and threads first, grooves after them. Raises CannotMakeError."""
+    """What is cut into these links, in their order. Raises CannotMakeError."""
     names = {link.name for link in links}
     mine = [c for c in bench.view.part.cut_in if c.source.host in names]
-    for cut in mine:
-        if cut.source.kind is CutInKind.KNURL:
-            why = Why("knurl-on-finished-cylinder", (cut.name,), f"{cut.name}: knurl {cut.source.what}; growth is found "
-                      "on a test piece")  # fmt: skip
-            tool = Cutter("knurling tool", "knurl", NO_CUTTER.outline, owns(bench, "knurl"))
-            bench.must(
-                cut.name, "a knurling tool", bench.attempt("knurl", NoCut(), tool, why, caution=caution_for("knurl"))
-            )
-    for cut in mine:
-        if cut.source.kind is CutInKind.THREAD:
-            cut_thread(bench, cut.name, cut.thread, cut.floor_radius, cut.right - cut.left)
-    for cut in mine:
-        if cut.source.kind is CutInKind.GROOVE:
-            _groove(bench, cut)
+    for cut in sorted(mine, key=lambda c: ORDER.index(c.source.kind)):
+        for _, act in cut_acts(bench, cut):
+            act()
+
+
+def cut_acts(bench: Bench, cut: SolvedCut) -> list[tuple[str, Callable[[], None]]]:
+    """What makes it: the operation's kind, and what carries it out on the bench."""
+    kind = cut.source.kind
+    if kind is CutInKind.KNURL:
+        return [("knurl", lambda: cut_knurl(bench, cut.name, str(cut.source.what)))]
+    if kind is CutInKind.THREAD:
+        return [("thread", lambda: cut_thread(bench, cut.name, cut.thread, cut.floor_radius, cut.right - cut.left))]
+    return [("groove", lambda: _groove(bench, cut))]
 
 
 def _groove(bench: Bench, cut: SolvedCut) -> None:

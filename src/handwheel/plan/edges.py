@@ -26,24 +26,28 @@ def finish_edges(bench: Bench, links: Sequence[Link]) -> None:
     """Knurls first, then threads, of the links turned in this holding."""
     for link in links:
         if link.feature.source.knurl:
-            bench.must(
-                link.name,
-                "a knurling tool",
-                bench.attempt(
-                    "knurl",
-                    NoCut(),
-                    Cutter("knurling tool", "knurl", NO_CUTTER.outline, owns(bench, "knurl")),
-                    Why(
-                        "knurl-on-finished-cylinder",
-                        (link.name,),
-                        f"{link.name}: knurl {link.feature.source.knurl}; growth is found on a test piece",
-                    ),
-                    caution=caution_for("knurl"),
-                ),
-            )
+            knurl_link(bench, link)
     for link in links:
         if link.feature.thread:
-            cut_thread(bench, link.name, link.feature.thread, link.r0, link.u1 - link.u0)
+            thread_link(bench, link)
+
+
+def knurl_link(bench: Bench, link: Link) -> None:
+    """The knurl of a whole link. Raises CannotMakeError."""
+    cut_knurl(bench, link.name, str(link.feature.source.knurl))
+
+
+def thread_link(bench: Bench, link: Link) -> None:
+    """The thread of a whole link. Raises CannotMakeError."""
+    cut_thread(bench, link.name, link.feature.thread, link.r0, link.u1 - link.u0)
+
+
+def cut_knurl(bench: Bench, name: str, what: str) -> None:
+    """A knurl on a surface that is turned."""
+    text = f"{name}: knurl {what}; growth is found on a test piece"
+    tool = Cutter("knurling tool", "knurl", NO_CUTTER.outline, owns(bench, "knurl"))
+    why = Why("knurl-on-finished-cylinder", (name,), text)
+    bench.must(name, "a knurling tool", bench.attempt("knurl", NoCut(), tool, why, caution=caution_for("knurl")))
 
 
 def cut_thread(bench: Bench, name: str, designation: str, radius: float, length: float) -> None:

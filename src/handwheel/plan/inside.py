@@ -7,6 +7,7 @@ lies within the finished one.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from handwheel.job.records import InsideKind
 from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, diameter_makes, length_makes, owns
@@ -18,6 +19,8 @@ from handwheel.plan.roundtools import drill_before_reamer, owned_tool, tapping_d
 from handwheel.plan.view import Drilling, UPoint
 from handwheel.stages.records import Bore, Cutter, NoCut, Polyline
 
+LEAST_DRILL_MM = 0.3
+"""Smallest radius of a drill that leads another tool. [mm]"""
 THROUGH_MM = 1.0
 """How far a through drill runs out beyond the finished end. [mm]"""
 
@@ -33,13 +36,14 @@ def make_holes(bench: Bench, holes: tuple[Drilling, ...]) -> None:
             f"{holes[-1].hole.name} is wider than the hole it is entered through",
             "enter it from the other end, or bore an undercut by hand",
         )
-    deepest = holes[-1]
-    _centre(bench, deepest)
+    centre_hole(bench, holes[-1])
     for hole in reversed(holes):
-        _one(bench, hole)
+        for _, act in hole_acts(bench, hole):
+            act()
 
 
-def _centre(bench: Bench, hole: Drilling) -> None:
+def centre_hole(bench: Bench, hole: Drilling) -> None:
+    """The centre that a hole's drill starts in. Raises CannotMakeError."""
     radius = min(hole.hole.bottom_radius * 0.8, 3.0)
     depth = min(radius / math.tan(math.radians(30.0)), 0.8 * (hole.mouth - hole.bottom))
     free = bench.free_u()
@@ -65,33 +69,43 @@ def _centre(bench: Bench, hole: Drilling) -> None:
     )
 
 
-def _one(bench: Bench, hole: Drilling) -> None:
-    source = hole.hole.source
-    name, radius = hole.hole.name, hole.hole.bottom_radius
-    is_cone = abs(hole.hole.mouth_radius - radius) > 1e-9
+def hole_acts(bench: Bench, hole: Drilling) -> list[tuple[str, Callable[[], None]]]:
+    """What makes a hole once it is centred, in order: the operation's kind, and what carries it out on the bench."""
+    source, radius = hole.hole.source, hole.hole.bottom_radius
     if source.kind is InsideKind.COUNTERSINK:
-        _cut(bench, hole, "bore", hole.hole.mouth_radius, "countersink", "countersink")
-        return
-    reamed = source.finish == "reamed"
-    bored = source.finish == "bored" or is_cone or source.kind is InsideKind.BORE
-    lead = radius
-    if reamed:
-        lead = drill_before_reamer(bench.shop, radius - bench.shop.habit("reaming allowance") / 2)
-    elif bored:
-        lead = radius - bench.shop.habit("rough allowance") / 2
-    if lead <= 0.3:
-        raise CannotMakeError(name, f"{name} is too small to drill first", "drill it to size")
-    is_spot_faced = source.kind is InsideKind.COUNTERBORE and source.is_flat_bottomed
-    if not is_spot_faced and source.thread:
-        _drill(bench, hole, lead, "drawn at the thread's basic minor", tapping_drill(bench.shop, source.thread.designation)[0])
-    elif not is_spot_faced:
-        _drill(bench, hole, lead, "to size" if lead == radius else "leaves metal for what follows")
-    if reamed:
-        _cut(bench, hole, "ream", radius, tool_name(bench.shop, "reamer", radius)[0], "reamed to size")
-    elif bored or source.is_flat_bottomed or source.kind is InsideKind.COUNTERBORE:
-        _cut(bench, hole, "bore", radius, "boring bar" if bored else "flat-bottomed cutter", "finished to its form")
+        wide = hole.hole.mouth_radius
+        return [("bore", lambda: _cut(bench, hole, "bore", wide, "countersink", "countersink"))]
+    is_cone = abs(hole.hole.mouth_radius - radius) > 1e-9
+    is_bored = source.finish == "bored" or is_cone or source.kind is InsideKind.BORE
+    found: list[tuple[str, Callable[[], None]]] = []
+    if not (source.kind is InsideKind.COUNTERBORE and source.is_flat_bottomed):
+        found.append(("drill", lambda: _lead(bench, hole, is_bored)))
+    if source.finish == "reamed":
+        name, _ = tool_name(bench.shop, "reamer", radius)
+        found.append(("ream", lambda: _cut(bench, hole, "ream", radius, name, "reamed to size")))
+    elif is_bored or source.is_flat_bottomed or source.kind is InsideKind.COUNTERBORE:
+        tool = "boring bar" if is_bored else "flat-bottomed cutter"
+        found.append(("bore", lambda: _cut(bench, hole, "bore", radius, tool, "finished to its form")))
     if source.thread:
-        _tap(bench, hole)
+        found.append(("tap", lambda: _tap(bench, hole)))
+    return found
+
+
+def _lead(bench: Bench, hole: Drilling, is_bored: bool) -> None:
+    """The drill that makes the hole, or leads what finishes it."""
+    source, name, radius = hole.hole.source, hole.hole.name, hole.hole.bottom_radius
+    lead = radius
+    if source.finish == "reamed":
+        lead = drill_before_reamer(bench.shop, radius - bench.shop.habit("reaming allowance") / 2)
+    elif is_bored:
+        lead = radius - bench.shop.habit("rough allowance") / 2
+    if lead <= LEAST_DRILL_MM:
+        raise CannotMakeError(name, f"{name} is too small to drill first", "drill it to size")
+    if source.thread:
+        drill, _ = tapping_drill(bench.shop, source.thread.designation)
+        _drill(bench, hole, lead, "drawn at the thread's basic minor", drill)
+    else:
+        _drill(bench, hole, lead, "to size" if lead == radius else "leaves metal for what follows")
 
 
 def _profile(bench: Bench, hole: Drilling, radius: float) -> Polyline:

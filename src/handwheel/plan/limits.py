@@ -21,7 +21,8 @@ from handwheel.drawing.records import Drawing, SolvedDimension, State
 from handwheel.drawing.size import size_job
 from handwheel.drawing.transfer import Shares, drawn_in, share
 from handwheel.job.records import DrawnDimension, Job, Measure, Phrase, Tolerance
-from handwheel.plan.records import Makes, Move, PartPlan, Stage
+from handwheel.plan.records import Makes, Move, PartPlan, Stage, Tight
+from handwheel.plan.tight import tight_of
 from handwheel.plan.working import FINE, Working, station_of, station_phrase, working_of
 from handwheel.workshop.records import Workshop
 
@@ -44,15 +45,18 @@ class Row:
 def with_limits(plans: tuple[PartPlan, ...], drawing: Drawing, shop: Workshop) -> tuple[PartPlan, ...]:
     """The plans with working limits put into every size they make, where the drawing's tolerances can be shared."""
     limits: dict[Key, Limit] = {}
+    tight: dict[str, tuple[Tight, ...]] = {}
     barely = {n.part for n in drawing.notices if n.id == "limits-without-shape"}
     middle = drawing if barely else _at_mid_limits(drawing)
     by_part = {p.part: p for p in plans if p.stages}
     for names in _tied(drawing.job, by_part):
         if barely & set(names):
             continue  # where two surfaces barely touch nothing can be shared: these sizes are fitted and measured
-        limits.update(_shared(names, drawing, middle, by_part, shop))
+        found, told = _shared(names, drawing, middle, by_part, shop)
+        limits |= found
+        tight |= told
     _for_collets(limits, plans, shop)
-    return tuple(_put_in(p, limits) for p in plans)
+    return tuple(replace(_put_in(p, limits), tight=tight.get(p.part, ())) for p in plans)
 
 
 def _at_mid_limits(drawing: Drawing) -> Drawing:
@@ -94,16 +98,17 @@ def _tied(job: Job, plans: Mapping[str, PartPlan]) -> Iterable[tuple[str, ...]]:
 
 def _shared(
     names: tuple[str, ...], drawing: Drawing, middle: Drawing, plans: Mapping[str, PartPlan], shop: Workshop
-) -> dict[Key, Limit]:
+) -> tuple[dict[Key, Limit], dict[str, tuple[Tight, ...]]]:
     solved = {p.name: p for p in middle.parts}
     working = {n: working_of(solved[n], plans[n]) for n in names}
     rows = _rows(names, drawing)
     result = _solve(names, drawing.job, working, {}, rows)
     if result is None or not rows:
-        return {}
-    keys = [(n, w.phrase.text) for n in names for w in working[n]]
+        return {}, {}
+    every = [(n, w) for n in names for w in working[n]]
+    keys = [(n, w.phrase.text) for n, w in every]
     slopes = _slopes(keys, result)
-    able = np.array([shop.habit(w.capability) for n in names for w in working[n]])
+    able = np.array([shop.habit(w.capability) for _, w in every])
     half = np.array([r.half for r in rows])
     off = np.array([a.value - r.mid for r, a in zip(rows, result.answers, strict=True)])
     found = share(slopes, half, able, off)
@@ -111,9 +116,10 @@ def _shared(
     if moved is not None:
         limits = _held(names, drawing.job, moved, _widths(keys, slopes, found), rows)
         if limits:
-            return limits
+            return limits, tight_of(names, every, [r.phrase for r in rows], slopes, found, drawing, shop)
     as_they_are = share(slopes, np.maximum(half - np.abs(off), 0.0), able)
-    return _held(names, drawing.job, working, _widths(keys, slopes, as_they_are), rows)
+    limits = _held(names, drawing.job, working, _widths(keys, slopes, as_they_are), rows)
+    return limits, tight_of(names, every, [r.phrase for r in rows], slopes, as_they_are, drawing, shop)
 
 
 def _slopes(keys: list[Key], result: Drawing) -> NDArray[np.float64]:

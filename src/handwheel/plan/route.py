@@ -21,6 +21,7 @@ from handwheel.plan.stock import Choice, choose_bar, greatest_diameter, stouter
 from handwheel.plan.toget import to_get
 from handwheel.plan.verdict import checks_of
 from handwheel.plan.view import View, view
+from handwheel.plan.written import plan_written
 from handwheel.stages.checks import CHECKED, NOT_CHECKED
 from handwheel.stages.finished import finished_section
 from handwheel.stages.records import CheckResult
@@ -41,7 +42,8 @@ def plan_job(drawing: Drawing, shop: Workshop) -> Plan:
             problem = CannotMakeError(part.name, left_out, "plan it by hand from the part's card")
             plans.append(_refused(part, Choice(greatest_diameter(part), "not chosen", False), problem))
             continue
-        plan, found = plan_part(part, drawn[part.name].drawn_stock, shop)
+        written, stock = drawn[part.name].route, drawn[part.name].drawn_stock
+        plan, found = plan_written(part, stock, written, shop) if written else plan_part(part, stock, shop)
         plan, beside = add_across(plan, part, shop)
         plans.append(with_speeds(plan, part.material, shop))
         checks.extend((*found, *beside))
