@@ -154,7 +154,7 @@ def test_no_readings_from_the_refused_step_on() -> None:
         ("- {hold: three-jaw, to tailstock: left}",
          "test.yaml:18:16: 'three-jaw' does not say what is held; write it like 'three-jaw on stock' or 'collet on tenon'"),
         ("- {hold: vice on stock, to tailstock: left}", "test.yaml:18:16: 'vice' is no way of holding; "),
-        ("- {hold: collet on foot, to tailstock: left}", "test.yaml:18:16: there is no 'foot' to hold by; "),
+        ("- {hold: collet on foot, to tailstock: left}", "test.yaml:18:26: there is no 'foot' to hold by; "),
         ("- {hold: collet on tip}", "test.yaml:18:16: it is not said which end stands toward the tailstock; "
          "add 'to tailstock: left' or 'to tailstock: right' to the item"),
     ],
@@ -165,7 +165,7 @@ def test_faults_of_the_words(item: str, line: str) -> None:
     assert lines[19].strip() == item
     _, faults = read_job(text.encode(), "test.yaml")
     assert len(faults) == 1
-    assert faults[0].line().startswith(line.replace(":18:", ":20:"))
+    assert faults[0].line().startswith(line.replace(":18:", ":20:")), faults[0].line()
 
 
 def test_a_route_that_begins_before_the_work_is_held() -> None:

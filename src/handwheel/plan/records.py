@@ -78,6 +78,19 @@ class Setting:
 
 
 @dataclass(frozen=True, slots=True)
+class AcrossCut:
+    """What a feature across takes away, along its axis from where that crosses the part's: from `entry` in to `end`.
+
+    half_width: a hole's radius, None for a flat (everything beyond `end` goes). point: length of the drill's point. [mm]
+    """
+
+    entry: float
+    end: float
+    half_width: float | None = None
+    point: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class Operation:
     """One operation on one part. `refused`: why it cannot be done here, else ""; then it has no moves.
     `after_parts`: parts that must be finished before it."""
@@ -101,6 +114,9 @@ class Operation:
     axis_through: str = ""
     axis_lean_deg: float = 0.0
     axis_around_deg: float = 0.0
+    axis_centre_mm: float = 0.0
+    across_cuts: tuple[AcrossCut, ...] = ()
+    """All that is cut in this holding up to here."""
     across_made: tuple[str, ...] = ()
     refused: str = ""
     note: str = ""

@@ -9,6 +9,7 @@ import numpy as np
 
 from handwheel.job.records import Unit
 from handwheel.plan.records import Makes, Operation, Stage
+from handwheel.sheets.acrosspic import is_across
 from handwheel.sheets.columns import LABEL_MM, Columns, act_row, names_bar, sum_row, text_row, ticks_row
 from handwheel.sheets.families import Family, in_common
 from handwheel.sheets.fonts import text_width_mm
@@ -198,9 +199,11 @@ def _drawn(stages: Sequence[Stage], unit: Unit, width: float, height: float) -> 
 
 
 def shows_a_cut(stages: Sequence[Stage]) -> bool:
-    """Whether the section is another after these stages than before."""
+    """Whether the section is another after these stages than before, or something is cut across it."""
     if not stages:
         return False
+    if is_across(stages):
+        return True
     first, last = stages[0].before, stages[-1].after
     return not (np.array_equal(first.outer, last.outer) and np.array_equal(first.inner, last.inner))
 

@@ -13,6 +13,7 @@ import numpy as np
 from handwheel.job.records import Unit
 from handwheel.plan.records import Makes, Stage
 from handwheel.readings.words import figure, length_text
+from handwheel.sheets.acrosspic import across_picture, is_across
 from handwheel.sheets.callouts import Callout, Placer, Span, place_callouts, place_spans
 from handwheel.sheets.moving import Picture, as_picture, box_of
 from handwheel.sheets.primitives import Item, Line, LineType, Polyline, Text
@@ -36,6 +37,7 @@ NARROW_MM = 80.0
 GREATEST_SCALE = 5.0
 BEHIND_JAWS_MM = 8.0
 LEAST_SHOWN_MM = 0.4
+LEAST_ACROSS_MM = 44.0
 
 
 def _window(stages: Sequence[Stage]) -> tuple[float, float]:
@@ -216,8 +218,10 @@ def stage_picture(
 ) -> Picture:
     """One drawing for stages that follow each other in one holding: metal before the first, after the last.
 
-    `says_ends`: with the words headstock and tailstock at its sides. [mm]
+    `says_ends`: with the words headstock and tailstock at its sides. [mm] Cuts about another axis: acrosspic.
     """
+    if is_across(stages):
+        return across_picture(stages, unit, width, max(height, LEAST_ACROSS_MM))
     view = _view(stages, width, height)
     first, last = stages[0].before, stages[-1].after
     items: list[Item] = [*to_come_off(first, last, view), *body(last, view, True, hatch_spacing(view, last))]

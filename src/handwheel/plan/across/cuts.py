@@ -13,7 +13,7 @@ from handwheel.plan.across.groups import Group, axis_of, face_count, host_of
 from handwheel.plan.across.holding import Hold
 from handwheel.plan.bench import length_makes
 from handwheel.plan.names import said
-from handwheel.plan.records import Move
+from handwheel.plan.records import AcrossCut, Move
 from handwheel.plan.roundtools import drill_before_reamer, tapping_drill, tool_name
 from handwheel.stages.axis import Axis, between_axes, leaves_at, metal_between, outside_outline, to_bore
 from handwheel.stages.records import Section
@@ -36,6 +36,7 @@ class Act:
     moves: tuple[Move, ...] = ()
     note: str = ""
     made: bool = False
+    cut: AcrossCut | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +87,9 @@ def _faced(item: SolvedAcross, place: Place, shop: Workshop) -> Act:
     height = item.sizes.get("from axis", 0.0)
     move = Move("carriage", "toward the headstock", "touched on the crown of the ball", place.crown - height,
                 length_makes(f"{item.name} from axis", height))  # fmt: skip
+    cut = AcrossCut(place.crown, height)
     words = f"{item.name}: faced {said(shop.units, place.crown - height)} off the crown"
-    return Act("face", "knife tool, set in from the tailstock side", True, item, words, (move,), made=True)
+    return Act("face", "knife tool, set in from the tailstock side", True, item, words, (move,), made=True, cut=cut)
 
 
 def _flats(item: SolvedAcross, place: Place, section: Section, shop: Workshop) -> Act:
@@ -106,7 +108,7 @@ def _flats(item: SolvedAcross, place: Place, section: Section, shop: Workshop) -
         note += f"; corners stay round: sharp ones would take Ø {said(shop.units, corners)}"
     across = f", {said(shop.units, 2 * height)} across" if count in (2, 4, 6) else ""
     words = f"{item.name}: {said(shop.units, height)} from the axis{across}"
-    return Act("mill", "end mill", True, item, words, tuple(moves), note, True)
+    return Act("mill", "end mill", True, item, words, tuple(moves), note, True, AcrossCut(start, height))
 
 
 def _slot(item: SolvedAcross, place: Place, shop: Workshop) -> Act:
@@ -124,7 +126,8 @@ def _slot(item: SolvedAcross, place: Place, shop: Workshop) -> Act:
     moves.append(Move("mill head, down", "in", "touched on the work", down, length_makes(f"{item.name} depth", down)))
     words = f"{item.name}: {said(shop.units, width)} wide, {'right through' if is_through else said(shop.units, depth) + ' deep'}"
     note = f"ends are round, R {said(shop.units, width / 2)}, as the cutter leaves them"
-    return Act("mill", f"slot drill Ø {said(shop.units, width)}", False, item, words, tuple(moves), note, True)
+    cut = AcrossCut(place.entry, place.entry - down, (high - low) / 2.0 if high - low > width else width / 2.0)
+    return Act("mill", f"slot drill Ø {said(shop.units, width)}", False, item, words, tuple(moves), note, True, cut)
 
 
 def _on_circle(item: SolvedAcross, shop: Workshop) -> Iterator[Act]:
@@ -143,28 +146,33 @@ def _on_circle(item: SolvedAcross, shop: Workshop) -> Iterator[Act]:
     pitch = 2.0 * radius * math.sin(math.pi / count) if count > 1 else 0.0
     check = f"; check: {said(shop.units, pitch)} between neighbours" if count > 1 else ""
     depth = item.sizes.get("depth", 0.0)
-    yield from _bored(item, shop, tuple(moves), depth, f"{count} holes{check}", "drill")
+    yield from _bored(item, shop, tuple(moves), depth, f"{count} holes{check}", "drill", None)
 
 
 def _hole(item: SolvedAcross, group: Group, part: SolvedPart, section: Section, place: Place, held: Hold,
           shop: Workshop) -> Iterator[Act]:
     depth = hole_depth(item, group, part, section, place)
+    half = item.sizes.get("diameter", 0.0) / 2.0
+    is_open = item.source.is_through or item.source.into or item.source.is_flat_bottomed
+    point = 0.0 if is_open else half / math.tan(math.radians(DRILL_POINT_DEG / 2.0))
+    cut = AcrossCut(place.entry, place.entry - depth, half, point)
     if held.is_lathe:
         zero = f"point touched on {group.flat.name}" if group.flat is not None else "point touched on the crown"
         moves: tuple[Move, ...] = ()
         if not item.source.is_through:
             moves = (Move("tailstock", "toward the headstock", zero, depth, length_makes(f"{item.name} depth", depth)),)
         yield Act("centre", "centre drill", True, item, "so that the drill starts true")
-        yield from _bored(item, shop, moves, depth, "", "drill")
+        yield from _bored(item, shop, moves, depth, "", "drill", cut)
         return
     moves = (_along(item, group.axis.centre, "centre"),)
     if not item.source.is_through:
         moves += (Move("mill head, down", "in", "point touched on the work", depth,
                        length_makes(f"{item.name} depth", depth)),)  # fmt: skip
-    yield from _bored(item, shop, moves, depth, "", "cross-drill")
+    yield from _bored(item, shop, moves, depth, "", "cross-drill", cut)
 
 
-def _bored(item: SolvedAcross, shop: Workshop, moves: tuple[Move, ...], depth: float, words: str, kind: str) -> Iterator[Act]:
+def _bored(item: SolvedAcross, shop: Workshop, moves: tuple[Move, ...], depth: float, words: str, kind: str,
+           cut: AcrossCut | None) -> Iterator[Act]:
     """Drilled, then reamed or tapped where that is drawn."""
     source, size = item.source, item.sizes.get("diameter", 0.0)
     note = "right through; ease off at breakthrough" if source.is_through else ""
@@ -180,7 +188,7 @@ def _bored(item: SolvedAcross, shop: Workshop, moves: tuple[Move, ...], depth: f
         lead, lead_owned = tool_name(shop, "drill", size / 2.0)
     is_last = not reamed and source.thread is None
     what = "; ".join(filter(None, (f"{item.name}: {lead}", words)))
-    yield Act(kind, lead, lead_owned, item, what, moves, note, is_last)
+    yield Act(kind, lead, lead_owned, item, what, moves, note, is_last, cut)
     if reamed:
         name, owned = tool_name(shop, "reamer", size / 2.0)
         makes = f"makes {item.name} diameter {said(shop.units, size)}"

@@ -40,6 +40,7 @@ class Hold:
     settings: tuple[Setting, ...]
     is_lathe: bool
     caution: str = ""
+    caution_again: str = ""
     found: tuple[tuple[str, str, str], ...] = ()
 
 
@@ -164,8 +165,9 @@ def _slotted(axis: Axis, ball: SolvedFeature, lip: float, shanks: list[Shank], w
     )  # fmt: skip
     caution = (f"The part sweeps Ø {said(units, 2 * sweep)}, out to {said(units, high)} before the ball's centre: turn over "
                "by hand with the tool in place, lowest speed, guard down, stand clear of the circle.")  # fmt: skip
+    again = f"It sweeps Ø {said(units, 2 * sweep)}: lowest speed, stand clear."
     found = (*_cross_slide(sweep, shop), *_behind(axis, lip, low, shanks, chuck, shop))
-    return Hold(holding, f"ball collet, slotted|lean {axis.lean_deg:g} deg", settings, True, caution, found)
+    return Hold(holding, f"ball collet, slotted|lean {axis.lean_deg:g} deg", settings, True, caution, again, found)
 
 
 def _side(side: int) -> str:

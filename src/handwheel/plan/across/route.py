@@ -12,7 +12,7 @@ from handwheel.plan.across.holding import CannotHold, Hold, hold
 from handwheel.plan.bench import NO_CUTTER
 from handwheel.plan.caution import caution_for
 from handwheel.plan.names import said
-from handwheel.plan.records import Operation, PartPlan, Stage, Why
+from handwheel.plan.records import AcrossCut, Operation, PartPlan, Stage, Why
 from handwheel.stages.records import CheckResult, Cutter, NoCut
 from handwheel.workshop.records import Workshop
 
@@ -59,8 +59,11 @@ class _Work:
         found = self._walls(group)
         if found is not None:
             return self._refuse(group, *found)
+        cuts: tuple[AcrossCut, ...] = ()
         for act in acts(group, self.part, last.after, held, self.shop):
-            self._add(act, group, held)
+            cuts += (act.cut,) if act.cut is not None else ()
+            self._add(act, group, held, cuts)
+            held = replace(held, settings=(), caution=held.caution_again)
         number = self.stages[-1].operation.number
         self.checks += [CheckResult(check, text, self.part.name, number, do) for check, text, do in held.found]
         return True
@@ -90,7 +93,7 @@ class _Work:
         self.checks.append(CheckResult("holding for what lies across", why, self.part.name, operation.number, would_do))
         return False
 
-    def _add(self, act: Act, group: Group, held: Hold) -> None:
+    def _add(self, act: Act, group: Group, held: Hold, cuts: tuple[AcrossCut, ...]) -> None:
         last = self.stages[-1]
         caution = " ".join(filter(None, (caution_for(act.kind), held.caution)))
         operation = Operation(
@@ -100,7 +103,7 @@ class _Work:
             features=(act.item.name,), across_made=(act.item.name,) if act.made else (),
             axis_through="" if group.face else f"{act.item.name} centre", axis_lean_deg=group.axis.lean_deg,
             axis_around_deg=group.axis.around_deg, note=act.note,
-            speed_text=SWEEPS if held.is_lathe else "")  # fmt: skip
+            axis_centre_mm=group.axis.centre, across_cuts=cuts, speed_text=SWEEPS if held.is_lathe else "")  # fmt: skip
         self.stages.append(Stage(operation, last.after, last.after))
 
 
