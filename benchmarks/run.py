@@ -20,6 +20,7 @@ from functools import partial
 from pathlib import Path
 
 import numpy as np
+import scale
 import sizing
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -74,21 +75,6 @@ def solver(times: int) -> None:
             row(f"every shape: {method}", taken, f"{taken / least:.1f} times; {shapes} shapes found")
 
 
-def many_parts(times: int) -> None:
-    """Reading and sizing of jobs of 50 and of 500 parts."""
-    head("many parts in one job")
-    before = 0.0
-    for count in (50, 500):
-        text = sizing.many(count).encode()
-        reading = median_s(partial(sizing.read, text), times)
-        job = sizing.read(text)
-        taken = median_s(partial(sizing.size, job), times)
-        beside = f"{taken / before:.1f} times the time for 10 times the parts" if before else ""
-        row(f"reading {count} parts", reading)
-        row(f"sizing {count} parts", taken, beside)
-        before = taken
-
-
 def commands(times: int) -> None:
     """Whole commands, each in a process of its own."""
     head("commands, each a fresh process")
@@ -117,7 +103,13 @@ def main() -> None:
     times = 3 if parser.parse_args().quick else 11
     print(f"Python {platform.python_version()}, {platform.machine()}, medians of {times} after a warm-up")
     solver(times)
-    many_parts(max(3, times // 3))
+    few = max(3, times // 3)
+    head("large jobs")
+    scale.large(row, median_s, few)
+    head("one dimension edited")
+    scale.edit(row, median_s, times)
+    head("many copies made at random within their limits")
+    scale.copies(row, median_s, DEMO)
     commands(times)
 
 

@@ -174,21 +174,3 @@ EVERY: dict[str, Callable[[System], list[Array]]] = {
     "least_squares lm, exact derivatives, start after start": scipy_every("lm", True),
 }
 
-
-def many(count: int) -> str:
-    """A job of so many parts, each a ball, a cone and a tenon, no two alike."""
-    lines = ["handwheel: 1", "job: Many", "units: mm", "parts:"]
-    for n in range(count):
-        ball, length = 12 + 0.01 * n, 30 + 0.03 * n
-        lines += [
-            f"  lever-{n}:",
-            "    outside: [{ball: hub}, {cone: shank}, {cylinder: tenon}]",
-            "    dimensions:",
-            f"      hub diameter: {ball:.2f}",
-            "      shank diameter at hub centre: 8",
-            "      shank right diameter: 6.5",
-            "      tenon diameter: 5",
-            "      tenon length: 6",
-            f"      overall length: {length:.2f}",
-        ]
-    return "\n".join(lines) + "\n"

@@ -117,10 +117,10 @@ def test_inputs_that_cannot_be_read(tmp_path, name, expected):
 
 
 def test_a_file_without_permission(tmp_path, monkeypatch):
-    def refuse(self):
+    def refuse(self, mode):
         raise PermissionError(13, "Permission denied", str(self))
 
-    monkeypatch.setattr(Path, "read_bytes", refuse)
+    monkeypatch.setattr(Path, "open", refuse)
     with pytest.raises(InputWrong) as raised:
         read_input(str(tmp_path / "job.yaml"))
     assert raised.value.faults[0].what == "the file cannot be read (Permission denied)"

@@ -83,7 +83,10 @@ def test_size_as_json_whatever_the_line_ends(job, run, data):
     assert set(whole) == {"job", "state", "faults", "notices", "answers"}
     assert (whole["job"], whole["state"]) == ("Pin Ø ½", "fully dimensioned")
     (answer,) = whole["answers"]
-    assert set(answer) == {"ask", "part", "value_mm", "low_mm", "high_mm"}
+    more = {"statistical_low_mm", "statistical_high_mm", "contributors"}
+    assert set(answer) == {"ask", "part", "value_mm", "low_mm", "high_mm"} | more
+    assert all(set(one) == {"part", "phrase", "share_mm", "percent"} for one in answer["contributors"])
+    assert answer["contributors"]
     assert answer["value_mm"] == pytest.approx(INCH, abs=1e-6)
     assert answer["low_mm"] == pytest.approx((1 - 0.006) * INCH, abs=1e-6)
     assert answer["high_mm"] == pytest.approx((1 + 0.006) * INCH, abs=1e-6)
@@ -95,7 +98,8 @@ def test_size_for_a_person(job, run):
     rows = [line.split() for line in out.splitlines()]
     assert ["head", "diameter", "0.5000", "in", "12.700", "mm", "given:", "1/2"] in rows
     assert "The job is fully dimensioned." in out
-    assert "stem length of pin  1.0000 in  25.400 mm  the drawing allows 0.9940 in to 1.0060 in" in out
+    assert ["nominal", "1.0000", "in", "25.400", "mm"] in rows
+    assert ["worst", "case", "0.9940", "to", "1.0060", "in", "25.248", "to", "25.552", "mm"] in rows
 
 
 def test_a_question_with_no_answer_leaves_the_others_answered(job, run):
@@ -136,7 +140,8 @@ def test_a_phrase_that_names_the_part_of_one_point_only(job, run):
 def test_ask_without_a_question_shows_every_size(run):
     status, out, err = run("ask", "ball", "diameter: 20", "flat: left", "left diameter: 12")
     assert (status, err) == (0, "")
-    assert out.splitlines()[2].split()[:4] == ["overall", "length", "18.000", "mm"]  # 10 + sqrt(100 - 36)
+    rows = [line.split() for line in out.splitlines()]
+    assert ["length", "18.000", "mm", "0.7087", "in", "=", "45/64", "+", "0.0055", "follows"] in rows  # 10 + sqrt(64)
 
 
 def test_a_part_that_is_not_there(job, run):
@@ -194,10 +199,10 @@ def test_ask_of_one_feature(run):
     words = ("left diameter: 3/4", "taper: 1 in 20", "length: 2", "narrow: right", "--units", "inch")
     status, out, err = run("ask", "cone", *words, "--ask", "right diameter", "--ask", "included angle")
     assert (status, err) == (0, "")
-    first, second, units = out.splitlines()
-    assert units == "Bare numbers are read as inch; --units chooses."
-    assert "0.6500 in" in first  # 3/4 - 2/20
-    assert "2.8642°" in second  # 2 atan(1/40)
+    rows = [line.split() for line in out.splitlines()]
+    assert out.splitlines()[-1] == "Bare numbers are read as inch; --units chooses."
+    assert ["nominal", "0.6500", "in", "16.510", "mm"] in rows  # 3/4 - 2/20
+    assert ["nominal", "2.8642°"] in rows  # 2 atan(1/40)
 
 
 def test_ask_of_what_is_no_feature(run):

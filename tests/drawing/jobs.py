@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from handwheel.base.faults import Fault
 from handwheel.drawing.records import Drawing
 from handwheel.drawing.size import size_job
 from handwheel.job.ask import read_question
 from handwheel.job.read import read_job
-from handwheel.job.records import Phrase
 
 
 def sized(text: str, *asks: str) -> Drawing:
@@ -17,7 +17,7 @@ def sized(text: str, *asks: str) -> Drawing:
     questions = []
     for ask in asks:
         phrase = read_question(ask, job, None)
-        assert isinstance(phrase, Phrase), phrase
+        assert not isinstance(phrase, Fault), phrase
         questions.append((ask, phrase))
     return size_job(job, questions)
 

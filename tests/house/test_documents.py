@@ -11,7 +11,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 SOURCE = ROOT / "src" / "handwheel"
-COMMANDS = ("make", "size", "ask", "open")
+COMMANDS = ("make", "size", "ask", "change", "open")
 TEXT_ENDINGS = {".py", ".md", ".yaml", ".yml", ".toml", ".json", ".txt", ".css", ".typ", ".js", ".html", ".cfg", ""}
 SKIPPED = {".venv", ".git", "out", "build", "dist", "__pycache__", ".hypothesis"}
 

@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from handwheel.base.faults import Fault, Span
-from handwheel.job.read import read_job, read_one_feature, read_question
+from handwheel.job.onefeature import read_one_feature
+from handwheel.job.read import read_job, read_question
 from handwheel.job.records import (
     AcrossKind,
     CutInKind,
@@ -176,8 +177,8 @@ def test_a_part_may_be_said_in_one_line() -> None:
     _, faults = read_one_feature("cone", ["left diameter: 3/4", "right diameter: 3,5", "flat: left"], Unit.INCH)
     assert [f.line() for f in faults] == [
         "ask:2:17: '3,5' has a comma in it; write '3.5'",
-        "ask:3:1: 'flat' is not a size or point; known here: across flats, angle to axis, apex, bottom, center, "
-        "centre, depth, diameter, from axis, half angle, included angle, left, …"]
+        "ask:3:1: 'flat' is no size and no option of a cone; known here: angle to axis, diameter at, flush, "
+        "included angle, left diameter, length, narrow, right diameter, taper"]
     assert read_one_feature("kone", [], Unit.MM)[1][0].do == "did you mean 'cone'?"
 
 

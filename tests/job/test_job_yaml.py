@@ -55,10 +55,11 @@ def test_line_ends_and_byte_order_mark_change_nothing(spell: object) -> None:
     assert tree(spell(TEXT)) == tree(TEXT)
 
 
-def test_the_parser_written_in_python_alone_gives_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
-    fast = tree(TEXT)
+@pytest.mark.parametrize("text", [TEXT, "a:\t1\nb: 2\t# c\nc:\t{d:\t'e\tf',\tg: h}\t\n"], ids=["blanks", "tabs"])
+def test_the_parser_written_in_python_alone_gives_the_same(text: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    fast = tree(text)
     monkeypatch.delattr(yaml, "CSafeLoader", raising=False)
-    assert tree(TEXT) == fast
+    assert tree(text) == fast
 
 
 def test_faults_are_found_together_and_the_tree_still_stands() -> None:

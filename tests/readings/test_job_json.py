@@ -121,8 +121,10 @@ def test_what_size_prints():
         "faults": [{"part": "pin", "phrases": ["shank"], "what": "the shank is loose", "do": "give its length"}],
         "notices": [{"part": "pin", "phrases": ["hub diameter"], "what": "a repeat", "do": "leave one out"}],
         "answers": [
-            {"ask": "hub left to tenon right", "part": "pin", "value_mm": 61.2, "low_mm": 61.0, "high_mm": 61.4},
-            {"ask": "shank taper of pin", "value_ratio": 0.05, "low_ratio": 0.049, "high_ratio": 0.051},
+            {"ask": "hub left to tenon right", "part": "pin", "value_mm": 61.2, "low_mm": 61.0, "high_mm": 61.4,
+             "contributors": []},
+            {"ask": "shank taper of pin", "value_ratio": 0.05, "low_ratio": 0.049, "high_ratio": 0.051,
+             "contributors": []},
         ],
     }
     assert json.loads(unread_json([fault]))["faults"] == [

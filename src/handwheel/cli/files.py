@@ -8,19 +8,25 @@ from __future__ import annotations
 
 import contextlib
 import os
+import shutil
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from handwheel.base.faults import Fault
 from handwheel.cli.wrong import InputWrong, fault_at
 
+MOST_BYTES_READ = 200_000_000
 Old = dict[Path, bytes | None]
 
 
 def read_input(path: str) -> bytes:
-    """The file's bytes. Raises InputWrong for a missing file, a folder, or one that cannot be read."""
+    """The file's bytes. Raises InputWrong for a missing file, a folder, or one that cannot be read.
+
+    Of a file without end, such as a device, only so much is read that its reader finds it too large.
+    """
     try:
-        return Path(path).read_bytes()
+        with Path(path).open("rb") as file:
+            return file.read(MOST_BYTES_READ)
     except (OSError, ValueError) as error:
         raise InputWrong([_unread(path, error)]) from None
 
@@ -28,7 +34,7 @@ def read_input(path: str) -> bytes:
 def _unread(path: str, error: OSError | ValueError) -> Fault:
     if isinstance(error, FileNotFoundError):
         return fault_at("file-missing", path, "there is no such file", "give the path of a file")
-    if isinstance(error, IsADirectoryError) or (isinstance(error, OSError) and Path(path).is_dir()):
+    if isinstance(error, IsADirectoryError) or (isinstance(error, OSError) and os.path.isdir(path)):
         return fault_at("file-is-folder", path, "this is a folder", "give the file inside it")
     reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
     return fault_at("file-unreadable", path, f"the file cannot be read ({reason})", "see to its name and permissions")
@@ -51,6 +57,26 @@ def write_all(folder: Path, files: Mapping[str, bytes]) -> None:
         if is_new:
             with contextlib.suppress(OSError):
                 folder.rmdir()
+        raise
+
+
+def write_over(path: str, old: bytes, new: bytes) -> None:
+    """The file with new bytes in place of the old, whole or not at all; its permissions stay, a link stays a link.
+
+    Raises InputWrong where it is no longer what was read, or cannot be written.
+    """
+    target = Path(path).resolve()
+    if read_input(path) != old:
+        what = "the file has been changed by another program meanwhile"
+        raise InputWrong([fault_at("file-changed", path, what, "look at it, and make the change again")])
+    temporary: dict[Path, Path] = {}
+    try:
+        _write_beside(target, new, temporary)
+        with contextlib.suppress(OSError):
+            shutil.copymode(target, temporary[target])
+        _place(temporary)
+    except BaseException:
+        _discard(temporary.values())
         raise
 
 

@@ -4,16 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from handwheel.base.faults import Fault
 from handwheel.cli.files import read_input
 from handwheel.cli.wrong import InputWrong, fault_at
+from handwheel.drawing.asmade import with_as_made
 from handwheel.drawing.records import Drawing, Question, State
 from handwheel.drawing.size import size_job
+from handwheel.job.inches import has_inches
+from handwheel.job.questions import part_names, with_part
 from handwheel.job.read import read_job, read_question
-from handwheel.job.records import Job, Phrase
+from handwheel.job.records import Job
 
 GOOD = (State.FULLY_DIMENSIONED, State.OVER_DIMENSIONED)
+LEAST_ROOM_MM = Fraction(50)
+"""A watchmaker's lathe has more; for sizes below it no workshop needs to be read."""
 
 
 def load_job(path: str) -> Job:
@@ -21,7 +27,24 @@ def load_job(path: str) -> Job:
     job, faults = read_job(read_input(path), path)
     if job is None or faults:
         raise InputWrong(faults)
-    return job
+    return with_doubts(job)
+
+
+def with_doubts(job: Job) -> Job:
+    """The job with notices of sizes that its lathe makes doubtful; without them where the workshop cannot be read.
+
+    A workshop that cannot be read is a fault only where something is to be made in it.
+    """
+    if not has_inches(job, LEAST_ROOM_MM):
+        return job
+    from handwheel.cli.make import load_workshop
+    from handwheel.workshop.beyond import beyond_the_lathe
+
+    try:
+        workshop = load_workshop(job)
+    except InputWrong:
+        return job
+    return replace(job, notices=(*job.notices, *beyond_the_lathe(job, workshop.lathe)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,39 +70,20 @@ def read_asked(job: Job, asks: Sequence[str], part: str | None) -> Asked:
     faults: list[Fault] = []
     for ask in asks:
         read = [(name, read_question(ask, job, name)) for name in ([part] if part is not None else names)]
-        found = [(name, phrase) for name, phrase in read if isinstance(phrase, Phrase)]
+        found = [(name, one) for name, one in read if not isinstance(one, Fault)]
         if not found:
             faults.extend([fault for _, fault in read if isinstance(fault, Fault)][:1])
-        elif part is None and len(names) > 1 and names_half(found[0][1]):
+            continue
+        said = part_names(found[0][1])
+        if part is None and len(names) > 1 and any(said) and not all(said):
             faults.append(fault_at("part-missing", "--ask", f"'{ask}' says of one point only of which part it is",
                                    "add 'of PART' to the other, or choose with --part"))  # fmt: skip
-        elif names_its_part(found[0][1]):
+        elif all(said):
             own.add(ask)
             questions.append((ask, found[0][1]))
         else:
-            questions.extend((ask, of_part(phrase, name)) for name, phrase in found)
+            questions.extend((ask, with_part(one, name)) for name, one in found)
     return Asked(tuple(questions), frozenset(own), tuple(faults))
-
-
-def names_its_part(phrase: Phrase) -> bool:
-    """Whether the phrase says itself of which part it is: at its end, or at each of its points."""
-    points = [point for point in (phrase.start, phrase.end, phrase.at) if point is not None]
-    return bool(phrase.part) or bool(points and all(point.part for point in points))
-
-
-def names_half(phrase: Phrase) -> bool:
-    """Whether one of its two points names a part and the other none."""
-    points = [point for point in (phrase.start, phrase.end) if point is not None]
-    return not phrase.part and any(p.part for p in points) and not all(p.part for p in points)
-
-
-def of_part(phrase: Phrase, part: str) -> Phrase:
-    """The phrase with its part put in where it names none; only at its points where one of them names another."""
-    points = (phrase.start, phrase.end)
-    if not any(point is not None and point.part for point in points):
-        return replace(phrase, part=part)
-    start, end = (point and replace(point, part=point.part or part) for point in points)
-    return replace(phrase, start=start, end=end)
 
 
 def size_with(job: Job, asks: Sequence[str], part: str | None) -> tuple[Drawing, tuple[Fault, ...]]:
@@ -88,7 +92,7 @@ def size_with(job: Job, asks: Sequence[str], part: str | None) -> tuple[Drawing,
     An answer's part is left out where the question named its own.
     """
     asked = read_asked(job, asks, part)
-    drawing = size_job(job, asked.questions)
+    drawing = with_as_made(size_job(job, asked.questions))
     answers = tuple(replace(a, part="") if a.ask in asked.own else a for a in drawing.answers)
     return replace(drawing, answers=answers), asked.faults
 

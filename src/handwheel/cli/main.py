@@ -8,6 +8,7 @@ import sys
 from collections.abc import Sequence
 from typing import NoReturn
 
+from handwheel.cli.changeoptions import add_options
 from handwheel.cli.wrong import DONE, OURS, WRONG, InputWrong, fault_at, one_line, tell
 
 TRACEBACK = "HANDWHEEL_TRACEBACK"
@@ -36,13 +37,21 @@ def build_parser() -> Parser:
     size.add_argument("job", metavar="JOB", help="the job file")
     size.add_argument("--part", metavar="PART", help="only this part")
     size.add_argument("--ask", metavar="PHRASE", action="append", default=[], help="a question; may be repeated")
+    other = size.add_mutually_exclusive_group()
+    other.add_argument("--from", dest="point", metavar="POINT", help="lengths measured from there, with working limits")
+    other.add_argument("--work-to", metavar="PHRASE", action="append", default=[], help="work to this dimension instead")
+    other.add_argument("--samples", type=int, metavar="N", help="how sizes scatter over N copies made at random")
+    size.add_argument("--spread", choices=("normal", "even"), default="normal", help="how each size of a copy scatters")
     size.add_argument("--json", action="store_true", help="the answer as JSON")
 
     ask = commands.add_parser("ask", help="a part of one feature, and asked of")
     ask.add_argument("kind", metavar="KIND", help="ball, cone, cylinder, ...")
     ask.add_argument("sayings", metavar="PHRASE: VALUE", nargs="+", help="a dimension, in the job file's words")
     ask.add_argument("--ask", metavar="PHRASE", action="append", default=[], help="a question; may be repeated")
-    ask.add_argument("--units", choices=("inch", "mm"), default="mm", help="how a bare number is read")
+    ask.add_argument("--units", choices=("inch", "mm"), help="how a bare number is read (left out: inch if a fraction is)")
+
+    changed = commands.add_parser("change", help="one value, name or item of a job file, and nothing beside it")
+    add_options(changed)
 
     opened = commands.add_parser("open", help="the sheets as a local page")
     opened.add_argument("job", metavar="JOB", help="the job file")
@@ -82,14 +91,26 @@ def _run(argv: Sequence[str] | None) -> int:
         from handwheel.cli.make import make
 
         return make(args.job, args.out, args.paper)
+    if args.command == "size" and (args.point or args.work_to):
+        from handwheel.cli.workto import work_to
+
+        return work_to(args.job, args.part, args.point, args.work_to, args.json)
+    if args.command == "size" and args.samples is not None:
+        from handwheel.cli.samples import samples
+
+        return samples(args.job, args.part, args.ask, args.samples, args.spread)
     if args.command == "size":
         from handwheel.cli.size import size
 
         return size(args.job, args.part, args.ask, args.json)
     if args.command == "ask":
-        from handwheel.cli.size import ask
+        from handwheel.cli.one import ask
 
         return ask(args.kind, args.sayings, args.ask, args.units)
+    if args.command == "change":
+        from handwheel.cli.change import change
+
+        return change(args.job, args.edits, args.show)
     from handwheel.cli.serve import serve
 
     return serve(args.job, args.port)

@@ -43,6 +43,7 @@ def make(path: str, out: str | None, paper: str) -> int:
 
 def _make_from(drawing: Drawing, path: str, out: str | None, paper: str) -> int:
     from handwheel.plan.route import plan_job
+    from handwheel.readings.copies import copy_readings
     from handwheel.readings.of import readings_of
     from handwheel.sheets.jobjson import job_json
     from handwheel.sheets.make import make_sheets
@@ -53,8 +54,9 @@ def _make_from(drawing: Drawing, path: str, out: str | None, paper: str) -> int:
     progress("reading the wheels")
     readings = readings_of(plan, workshop)
     progress("drawing the sheets")
-    files = dict(make_sheets(drawing, plan, readings, workshop, meta_of(path, paper)))
-    files["job.json"] = job_json(drawing, plan, readings, workshop).encode("ascii")
+    copies = copy_readings(drawing, plan, readings, workshop)
+    files = dict(make_sheets(drawing, plan, readings, workshop, meta_of(path, paper), copies))
+    files["job.json"] = job_json(drawing, plan, readings, workshop, copies).encode("ascii")
     folder = Path(out) if out is not None else sheets_folder(path)
     write_all(folder, files)
     return report(plan, workshop, folder)

@@ -1,21 +1,18 @@
-"""The commands `size` and `ask`: sizes and questions, nothing planned, so nothing heavy is imported."""
+"""The command `size`: sizes and questions, nothing planned, so nothing heavy is imported."""
 
 from __future__ import annotations
 
-import re
 import sys
 from collections.abc import Sequence
-from dataclasses import replace
 
 from handwheel.base.faults import Fault
+from handwheel.cli.answertext import answer_lines
 from handwheel.cli.load import is_good, load_job, size_with
-from handwheel.cli.table import answer_lines, columns, drawing_lines, size_row
+from handwheel.cli.table import drawing_lines
 from handwheel.cli.wrong import DONE, WRONG, InputWrong, tell
 from handwheel.drawing.records import Drawing
-from handwheel.job.records import Job, Unit
-
-ITS = re.compile(r"\bit ")
-"""The one feature of `ask` has no name of its own: it is not said."""
+from handwheel.job.records import Job
+from handwheel.sheets.asmadetext import as_made_lines
 
 
 def size(path: str, part: str | None, asks: Sequence[str], as_json: bool) -> int:
@@ -26,27 +23,10 @@ def size(path: str, part: str | None, asks: Sequence[str], as_json: bool) -> int
     return _show(job, asks, part)
 
 
-def ask(kind: str, sayings: Sequence[str], asks: Sequence[str], units: str) -> int:
-    """`handwheel ask`: a part of one feature, sized and asked of; returns the exit status."""
-    from handwheel.job.read import read_one_feature
-
-    job, faults = read_one_feature(kind, sayings, Unit(units))
-    if job is None or faults:
-        raise InputWrong(faults)
-    drawing, unread = size_with(job, asks, None)
-    drawing = replace(drawing, answers=tuple(replace(answer, part="") for answer in drawing.answers))
-    if is_good(drawing):
-        rows = [size_row(size, job.units) for part in drawing.parts for size in part.dimensions]
-        sizes = columns((ITS.sub("", row[0]), *row[1:]) for row in rows)
-        lines = answer_lines(drawing.answers, job.units) if asks else sizes
-        print("\n".join([*lines, f"Bare numbers are read as {job.units}; --units chooses."]))
-    return _status(drawing, unread)
-
-
 def _show(job: Job, asks: Sequence[str], part: str | None) -> int:
     drawing, unread = size_with(job, asks, part)
     if is_good(drawing):
-        print("\n".join(drawing_lines(drawing, part)))
+        print("\n".join([*as_made_lines(drawing.as_made, job.units, part), *drawing_lines(drawing, part)]))
         if drawing.answers:
             print()
     for line in answer_lines(drawing.answers, job.units):

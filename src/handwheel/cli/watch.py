@@ -69,12 +69,12 @@ class Watch:
             return b""
 
     def _work_out(self, data: bytes, text: str) -> None:
-        from handwheel.cli.load import is_good, size_with
+        from handwheel.cli.load import is_good, size_with, with_doubts
         from handwheel.cli.make import load_workshop
         from handwheel.plan.route import plan_job
         from handwheel.readings.of import readings_of
 
-        job = _read(data, self.path)
+        job = with_doubts(_read(data, self.path))
         drawing, _ = size_with(job, (), None)
         remarks: tuple[Remark, ...] = (*drawing.faults, *drawing.notices)
         if not is_good(drawing):

@@ -25,9 +25,9 @@ def fault_at(fault_id: str, file: str, what: str, do: str) -> Fault:
 
 
 def tell(remarks: Iterable[Remark]) -> None:
-    """Each remark's one line, on standard error."""
-    for remark in remarks:
-        print(one_line(remark.line()), file=sys.stderr)
+    """Each remark's one line, on standard error; once where parts that are alike have the same."""
+    for line in dict.fromkeys(one_line(remark.line()) for remark in remarks):
+        print(line, file=sys.stderr)
 
 
 def one_line(text: str) -> str:

@@ -21,15 +21,6 @@ MOST = 6
 """How many toleranced sizes are taken in every combination; others move one at a time."""
 
 
-def touching(equations: Sequence[Equation], jacobian: Array) -> list[Equation]:
-    """Equations whose rows depend on each other at this shape."""
-    left, values, _ = np.linalg.svd(jacobian)
-    top = float(values.max(initial=1.0))
-    rank = int((values > 1e-7 * top).sum())
-    share = np.abs(left[:, rank:]).max(axis=1, initial=0.0)
-    return [e for e, s in zip(equations, share, strict=True) if s > 1e-6]
-
-
 def ranges(settled: Settled, loop: Sequence[Equation], sizes: Sequence[Fn]) -> tuple[list[tuple[float, float]], bool]:
     """Least and greatest of each size over the combinations that have a shape, and whether all have one."""
     group = settled.group
@@ -69,7 +60,7 @@ def _solved_at(group: Group, givens: Sequence[Given], ends: Sequence[int], sizes
     kept = [g.nominal for g in givens]
     for given, end in zip(givens, ends, strict=True):
         given.nominal += given.limits.upper if end else given.limits.lower
-    found = settle(group)
+    found = settle(group, is_quick=True)
     for given, nominal in zip(givens, kept, strict=True):
         given.nominal = nominal
     if found.v is None or found.broken or found.loose:

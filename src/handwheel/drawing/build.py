@@ -131,7 +131,7 @@ def _build_across(across: AcrossFeature, shape: Shape, unknowns: Unknowns, phras
         sizes["width"] = new("width")
     host = shape.features.get(across.on)
     given = _extent_words(name, phrases)
-    if given or (kind is AcrossKind.SLOT and not isinstance(host, Outside)):
+    if given or kind is AcrossKind.SLOT:  # without ends of its own a flat covers what it is on, a slot does not
         found.zl, found.zr = new("cut left"), new("cut right")
     elif isinstance(host, Outside) and not on_face:
         found.zl, found.zr = host.zl, host.zr

@@ -5,14 +5,15 @@ Ties are `same as`, seats and the dimensions of assemblies. Parts without a tie 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from handwheel.base.faults import Fault, Notice
 from handwheel.drawing.ad import Scalar, size_of
 from handwheel.drawing.build import build_shape
 from handwheel.drawing.junctions import Equation, Fn, shape_equations
-from handwheel.drawing.measures import equation, measure
+from handwheel.drawing.measures import equation, measure, multiplied_out
 from handwheel.drawing.shape import Across, Cut, NoSense, Outside, Shape, Unknowns, Vector
 from handwheel.drawing.tolerances import Limits, general_limits, written_limits
 from handwheel.job.records import (
@@ -20,6 +21,7 @@ from handwheel.job.records import (
     DrawnDimension,
     GeneralTolerance,
     Job,
+    OutsideKind,
     Part,
     Phrase,
     Point,
@@ -78,6 +80,11 @@ class Group:
     def count(self) -> int:
         """How many places of v are unknowns, the constant included."""
         return len(self.unknowns.names)
+
+    @cached_property
+    def anywhere(self) -> list[float]:
+        """Numbers for the unknowns, no two alike nor evenly spaced, to see whether a point can be worked out at all."""
+        return [0.1 + 0.01 * i * i for i in range(self.count)]
 
     def numbers(self) -> list[float]:
         """The given numbers as typed, in the order of their places."""
@@ -147,13 +154,15 @@ class Group:
         value = self._value(given)
         placed = self.across_parts(phrase, given.part)
         features = (phrase.feature,) if phrase.feature else ()
+        plain: Fn | None = None
         if placed is not None:
             distance = self._signed(phrase, given.part, placed)
             fn: Fn = lambda v: distance(v) * given.way - value(v)  # noqa: E731 - a closure like its neighbours
         else:
             shape = self.shape(self.parts_of(phrase, given.part)[0])
             fn = equation(shape, phrase, value, given.way)
-        return Equation(fn, given.part, features, given.dimension, given.index, given.place)
+            plain = multiplied_out(shape, phrase, value)
+        return Equation(fn, given.part, features, given.dimension, given.index, given.place, plain=plain)
 
     def _value(self, given: Given) -> Fn:
         index, follow = given.index, given.dimension.value.follow
@@ -179,12 +188,20 @@ def _gap(one: Fn, two: Fn) -> Fn:
     return gap
 
 
-def tied_groups(job: Job) -> list[tuple[list[Part], list[Assembly]]]:
+def spoken_of_in(part: Part) -> list[str]:
+    """The parts that a part's dimensions speak of."""
+    return list(dict.fromkeys(name for dimension in part.dimensions for name in _spoken_of(dimension)))
+
+
+def tied_groups(
+    job: Job, spoken: Callable[[Part], Sequence[str]] = spoken_of_in
+) -> list[tuple[list[Part], list[Assembly]]]:
     """The job's parts in groups that are tied together, in drawing order."""
     leader = {p.name: p.name for p in job.parts}
 
     def find(name: str) -> str:
         while leader[name] != name:
+            leader[name] = leader[leader[name]]
             name = leader[name]
         return name
 
@@ -194,8 +211,7 @@ def tied_groups(job: Job) -> list[tuple[list[Part], list[Assembly]]]:
             leader[find(other)] = find(known[0])
 
     for part in job.parts:
-        for dimension in part.dimensions:
-            join([part.name, *_spoken_of(dimension)])
+        join([part.name, *spoken(part)])
     for assembly in job.assemblies:
         join(assembly_parts(assembly))
     found: dict[str, tuple[list[Part], list[Assembly]]] = {}
@@ -272,7 +288,7 @@ def _check_point(group: Group, point: Point | None, phrase: Phrase, part: str) -
     """Raise NoSense for a point that its feature does not have."""
     if point is not None:
         shape = group.shape(point.part or phrase.part or part)
-        shape.z(point, [0.1 + 0.01 * i for i in range(group.count)])
+        shape.z(point, group.anywhere)
 
 
 def no_sense_fault(wrong: NoSense, phrase: Phrase, part: str) -> Fault:
@@ -311,7 +327,16 @@ def _way(group: Group, phrase: Phrase, part: str) -> tuple[int, bool]:
     if one is None or two is None or one == two or (one % 1 and two % 1 and int(one) == int(two)):
         return 1, False
     moved = bool(phrase.start.offset_mm or phrase.end.offset_mm)
+    moved |= any(_may_lie_beyond(shape, point) for point in (phrase.start, phrase.end))
     return (1 if one < two else -1), not moved
+
+
+def _may_lie_beyond(shape: Shape, point: Point) -> bool:
+    """Whether a point is an arc's centre that may lie outside its feature, as a dome's does."""
+    link = shape.features.get(point.feature)
+    if point.where is not Where.CENTRE or not isinstance(link, Outside) or not link.is_curve:
+        return False
+    return link.source.kind is not OutsideKind.BALL or link.index in (0, len(shape.outside) - 1)
 
 
 def _order(shape: Shape, point: Point) -> float | None:

@@ -22,7 +22,7 @@ class Equation:
     """Something that must be zero. `source` is the dimension it comes from, None for what the shape brings along.
 
     `param` is where the dimension's number stands in v (0 when there is none); `place_mm` is one unit of the last
-    decimal typed, in the measure's unit, 0 when exact.
+    decimal typed, in the measure's unit, 0 when exact. `plain`: the same multiplied out, where it is a fraction.
     """
 
     fn: Fn
@@ -32,6 +32,7 @@ class Equation:
     param: int = 0
     place: float = 0.0
     what: str = ""
+    plain: Fn | None = None
 
 
 def is_flat(left: Outside, right: Outside) -> bool:
@@ -261,7 +262,7 @@ def _hole(shape: Shape, hole: Inside, i: int) -> Iterator[Equation]:
         yield from _thread(shape, name, source.thread.designation, hole.rb, inside=True)
     following = next((h for h in shape.inside[i + 1 :] if h.way == hole.way), None)
     if source.kind is InsideKind.COUNTERSINK:
-        leads = following.rm if following is not None else 0
+        leads = following.rm if following is not None else _through_to(shape, hole)
 
         def meets(v: Vector) -> Scalar:
             return v[hole.rb] - v[leads]
@@ -275,6 +276,12 @@ def _hole(shape: Shape, hole: Inside, i: int) -> Iterator[Equation]:
             yield _level(shape, hole.rm, before.rb, name)
         elif not at_mouth and following is not None:
             yield _level(shape, hole.rb, following.rm, name)
+
+
+def _through_to(shape: Shape, last: Inside) -> int:
+    """The radius of the through hole that comes out at the bottom of this side's last hole; the axis where none does."""
+    met = [h for h in shape.inside if h.way != last.way]
+    return met[-1].rb if met and met[-1].source.is_through else 0
 
 
 def _level(shape: Shape, one: int, two: int, name: str) -> Equation:

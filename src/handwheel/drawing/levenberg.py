@@ -24,7 +24,7 @@ def descend(residual: Residual, starts: Array, allowed: Allowed, steps: int = 60
     p, count = y.shape
     with np.errstate(all="ignore"):
         f, jac = residual(y)
-        row = np.maximum(np.abs(jac).max(axis=2).mean(axis=0), 1e-9)
+        row = _row_sizes(jac)
         damp = np.full(count, 1e-3)
         within = allowed(y)
         cost = _cost(f / row)
@@ -49,6 +49,13 @@ def descend(residual: Residual, starts: Array, allowed: Allowed, steps: int = 60
             if bool(np.all(((cost < 1e-26) & (moved < 1e-12)) | (damp > 1e11))):
                 break
         return y, np.asarray(np.abs(f / row).max(axis=1, initial=0.0), dtype=np.float64)
+
+
+def _row_sizes(jac: Array) -> Array:
+    """Size (m,) of each equation's slopes at most starts: a few that stand where it has no end do not count."""
+    most = np.abs(jac).max(axis=2)
+    middle = np.median(np.where(np.isfinite(most), most, np.inf), axis=0)
+    return np.where(np.isfinite(middle), np.maximum(middle, 1e-9), 1.0)
 
 
 def _step(f: Array, jac: Array, damp: Array) -> Array:

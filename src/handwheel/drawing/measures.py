@@ -218,12 +218,28 @@ def _diameter_at(shape: Shape, feature: Outside, phrase: Phrase, given: Fn) -> F
     def divided(v: Vector) -> Scalar:
         return feature.at(v, shape.z(at, v)) - given(v) * 0.5
 
-    def multiplied(v: Vector) -> Scalar:
-        left, right = v[feature.zl], v[feature.zr]
-        rise = v[feature.rr] - v[feature.rl]
-        return (given(v) * 0.5 - v[feature.rl]) * (right - left) - rise * (shape.z(at, v) - left)
+    multiplied = multiplied_out(shape, phrase, given) if shape.is_multiplied else None
+    return multiplied or divided
 
-    return multiplied if shape.is_multiplied else divided
+
+def multiplied_out(shape: Shape, phrase: Phrase, given: Fn) -> Fn | None:
+    """A straight feature's diameter at a point as an equation without division, where it has both radii; else None.
+
+    A feature of no length satisfies it too.
+    """
+    feature, at = shape.features.get(phrase.feature), phrase.at
+    if phrase.size is not Size.DIAMETER_AT or at is None or not isinstance(feature, Outside):
+        return None
+    if feature.is_curve or feature.rl == feature.rr:
+        return None
+    link, point = feature, at
+
+    def multiplied(v: Vector) -> Scalar:
+        left, right = v[link.zl], v[link.zr]
+        rise = v[link.rr] - v[link.rl]
+        return (given(v) * 0.5 - v[link.rl]) * (right - left) - rise * (shape.z(point, v) - left)
+
+    return multiplied
 
 
 def _angle_equation(shape: Shape, phrase: Phrase, given: Fn) -> Fn:

@@ -11,7 +11,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from handwheel.base.faults import Fault, Notice, Span
-from handwheel.job.records import AcrossFeature, CutIn, InsideFeature, Job, Measure, OutsideFeature, Phrase
+from handwheel.drawing.asmaderecords import AsMadeOutcome
+from handwheel.job.questions import Asked
+from handwheel.job.records import AcrossFeature, CutIn, InsideFeature, Job, Measure, OutsideFeature
 
 
 class State(StrEnum):
@@ -235,10 +237,24 @@ class SolvedAssembly:
 
 
 @dataclass(frozen=True, slots=True)
+class Contribution:
+    """What one given size's tolerance adds to the spread of an answer, in the answer's unit; `percent` of the whole."""
+
+    part: str
+    phrase: str
+    share: float
+    percent: float
+
+
+@dataclass(frozen=True, slots=True)
 class Answer:
     """The answer to a question put with --ask.
 
-    `shares`: how it moves with each toleranced given size, by (part, phrase); part "" for an assembly's.
+    `low`, `high`: the worst case. `statistical_low`, `statistical_high`: root sum of squares, each size's limits
+    taken as three standard deviations to either side of its mid-limit. `contributors`: the most first. `shares`:
+    how it moves with each toleranced given size, by (part, phrase); part "" for an assembly's. `side`: of a section
+    at a step, the side it is taken on. `present`: of a size sought, what it is in the drawing. `details`: further
+    sizes of the same answer, `ask` their names. Unit by `measure`: mm, degrees, ratio, mm2, mm3, g.
     """
 
     ask: str
@@ -249,6 +265,13 @@ class Answer:
     high: float
     sources: tuple[str, ...] = ()
     shares: tuple[tuple[tuple[str, str], float], ...] = ()
+    statistical_low: float | None = None
+    statistical_high: float | None = None
+    contributors: tuple[Contribution, ...] = ()
+    notes: tuple[str, ...] = ()
+    details: tuple[Answer, ...] = ()
+    side: str = ""
+    present: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -263,6 +286,7 @@ class Drawing:
     notices: tuple[Notice, ...]
     answers: tuple[Answer, ...] = ()
     questions_unanswered: tuple[Fault, ...] = ()
+    as_made: tuple[AsMadeOutcome, ...] = ()
 
     def part(self, name: str) -> SolvedPart:
         """The part of that name; KeyError when there is none."""
@@ -272,5 +296,5 @@ class Drawing:
         raise KeyError(name)
 
 
-Question = tuple[str, Phrase]
+Question = tuple[str, Asked]
 """A question as typed and as read."""

@@ -10,7 +10,6 @@ from handwheel.drawing.junctions import Fn
 from handwheel.drawing.leeway import Leeway
 from handwheel.drawing.limits import Extent, extents
 from handwheel.drawing.records import (
-    Answer,
     Arc,
     Coordinate,
     Line,
@@ -25,13 +24,13 @@ from handwheel.drawing.records import (
     State,
 )
 from handwheel.drawing.shape import Across, Cut, Inside, NoSense, Outside, Shape
-from handwheel.drawing.suggest import usual_sizes
+from handwheel.drawing.straight import fold, is_backward, straight
+from handwheel.drawing.suggest import distance, usual_sizes
 from handwheel.job.records import OutsideKind, Phrase, Side, Size
 
 
 def sources_of(group: Group, extent: Extent, part: str) -> tuple[str, ...]:
     """The given phrases a size rests on, those of other parts with `of PART`."""
-    order = {id(g.dimension): i for i, g in enumerate(group.givens)}
     found: dict[int, str] = {}
     for equation in extent.rests_on:
         if equation.source is None:
@@ -39,7 +38,7 @@ def sources_of(group: Group, extent: Extent, part: str) -> tuple[str, ...]:
         text = equation.source.phrase.text
         if equation.part and equation.part != part:
             text += f" of {equation.part}"
-        found[order.get(id(equation.source), 0)] = text
+        found[equation.param] = text
     return tuple(found[i] for i in sorted(found))
 
 
@@ -51,12 +50,15 @@ def solved_parts(way: Leeway, states: dict[str, State]) -> tuple[list[SolvedPart
     for part, shape in group.shapes.items():
         for phrase, given in _phrases(group, part, shape, way.v):
             asked.append((part, phrase, given))
-            sizes.append(group.measured(phrase, part))
+            sizes.append(straight(group, phrase, part, way.v))
     for given in group.givens:
         if not given.part:
             asked.append(("", given.dimension.phrase, given))
-            sizes.append(group.measured(given.dimension.phrase, ""))
+            sizes.append(straight(group, given.dimension.phrase, "", way.v))
     spans = extents(way, sizes)
+    for (_, phrase, _), span in zip(asked, spans, strict=True):
+        if phrase.size is Size.DISTANCE:
+            fold(span)
     left_out = {r.given.index for r in way.settled.repeats}
     places = {part: _places(group, shape) for part, shape in group.shapes.items()}
     seen: set[tuple[object, ...]] = set()
@@ -89,6 +91,8 @@ def _phrases(group: Group, part: str, shape: Shape, v: Sequence[float]) -> list[
             group.measured(phrase, part)(v)
         except (NoSense, ZeroDivisionError):
             continue
+        if is_backward(group, phrase, part, v) and phrase.start is not None and phrase.end is not None:
+            phrase = distance(phrase.end, phrase.start, phrase.span)
         found.append((phrase, None))
     return found
 
@@ -235,18 +239,3 @@ def _assembly(group: Group, placed: Placed, v: Sequence[float], dimensions: list
     return SolvedAssembly(
         placed.source.name, left_end, dict(placed.direction), tuple(d for d in dimensions if d.phrase in own)
     )
-
-
-def answer(way: Leeway, ask: str, phrase: Phrase) -> Answer:
-    """The answer to a question; NoSense when there is none."""
-    group = way.settled.group
-    names = group.parts_of(phrase, phrase.part)
-    extent = extents(way, [group.measured(phrase, phrase.part)])[0]
-    part = names[0] if len(names) == 1 else ""
-    measure = phrase.size.measure
-    by_index = {g.index: g for g in group.givens}
-    shares = tuple(((by_index[i].part, by_index[i].text), share) for i, share in extent.shares.items())
-    sources = sources_of(group, extent, part)
-    return Answer(ask, part, measure, extent.value, extent.low, extent.high, sources, shares)
-
-

@@ -9,7 +9,7 @@ from handwheel.base.tolerance import EQUAL_MM
 from handwheel.drawing.ad import value_of
 from handwheel.drawing.group import Group
 from handwheel.drawing.guess import known_sizes, spread_radius
-from handwheel.drawing.junctions import is_corner, is_flat
+from handwheel.drawing.junctions import Fn, is_corner, is_flat
 from handwheel.drawing.measures import ANGLES
 from handwheel.drawing.shape import Across, Cut, Feature, Inside, Outside, Shape
 from handwheel.job.records import AcrossKind, InsideKind, OutsideKind, Point, Side, Size, Where
@@ -21,14 +21,34 @@ ORDER_MM = 1e-9
 class Broken:
     """A ruling that a shape does not keep: the part, the features and what is wrong.
 
-    `is_dome` where a dome would do; `places` in v of the numbers that are wrong.
+    `what` holds `{size}` where `size_mm` belongs. `margins`: of these one must be above zero, as functions of v; none
+    where it has no one number. `is_dome` where a dome would do.
     """
 
     part: str
     features: tuple[str, ...]
     what: str
+    size_mm: float = 0.0
     is_dome: bool = False
-    places: tuple[int, ...] = ()
+    margins: tuple[Fn, ...] = ()
+
+    @property
+    def key(self) -> tuple[str, str]:
+        """What is the same for the same ruling at another shape."""
+        return self.part, self.what
+
+
+def _gap(low: int, high: int) -> Fn:
+    return lambda v: v[high] - v[low]
+
+
+def _number(place: int) -> Fn:
+    return lambda v: v[place]
+
+
+def too_small(part: str, name: str, what: str, margin: Fn, v: Sequence[float], factor: float = 1.0) -> Broken:
+    """What would come out `margin(v) * factor` mm, which is too small."""
+    return Broken(part, (name,), what, float(margin(v)) * factor, margins=(margin,))
 
 
 def is_transparent(link: Outside) -> bool:
@@ -148,36 +168,44 @@ def _order(shape: Shape, v: Sequence[float]) -> Iterator[Broken]:
     part = shape.part.name
     for link in shape.outside:
         name = link.source.name
-        length = v[link.zr] - v[link.zl]
-        if length <= ORDER_MM:
-            yield Broken(part, (name,), f"'{name}' would be {length:.4g} mm long", places=(link.zl, link.zr))
+        if v[link.zr] - v[link.zl] <= ORDER_MM:
+            yield too_small(part, name, f"'{name}' would be {{size}} long", _gap(link.zl, link.zr), v)
         if link.is_curve:
             if v[link.big] <= ORDER_MM:
-                yield Broken(part, (name,), f"'{name}' would have a radius of {v[link.big]:.4g} mm")
+                yield too_small(part, name, f"'{name}' would have a radius of {{size}}", _number(link.big), v)
         elif min(v[link.rl], v[link.rr]) < -ORDER_MM or max(v[link.rl], v[link.rr]) <= ORDER_MM:
-            yield Broken(part, (name,), f"'{name}' would have a diameter of {2 * min(v[link.rl], v[link.rr]):.4g} mm")
+            least = link.rl if v[link.rl] <= v[link.rr] else link.rr
+            yield too_small(part, name, f"'{name}' would have a diameter of {{size}}", _number(least), v, 2.0)
+    yield from _inside_order(shape, v)
+    for name, feature in shape.features.items():
+        ends = (feature.zl, feature.zr) if isinstance(feature, Cut | Across) else (None, None)
+        if ends[0] is not None and ends[1] is not None and v[ends[1]] - v[ends[0]] <= ORDER_MM:
+            yield too_small(part, name, f"'{name}' would be {{size}} long", _gap(ends[0], ends[1]), v)
+        for word, place in positive_sizes(feature):
+            if v[place] <= ORDER_MM:
+                yield too_small(part, name, f"the {word} of '{name}' would be {{size}}", _number(place), v)
+        if isinstance(feature, Cut | Across):
+            yield from _lies_on(shape, name, feature, v)
+
+
+def _inside_order(shape: Shape, v: Sequence[float]) -> Iterator[Broken]:
+    part = shape.part.name
     for hole in shape.inside:
         name = hole.source.name
         if not -EQUAL_MM < v[hole.bottom] < v[shape.far] + EQUAL_MM:
-            what = f"'{name}' would come out at the other end"
-            yield Broken(part, (name,), what, places=(0, hole.bottom) if hole.way < 0 else (hole.bottom, shape.far))
-        depth = (v[hole.bottom] - v[hole.mouth]) * hole.way
-        if depth <= ORDER_MM:
-            yield Broken(part, (name,), f"'{name}' would be {depth:.4g} mm long", places=(hole.mouth, hole.bottom))
+            # shown as how far past the other end it would come
+            past = _gap(0, hole.bottom) if hole.way < 0 else _gap(hole.bottom, shape.far)
+            what = f"'{name}' would come out {{size}} beyond the other end"
+            yield too_small(part, name, what, past, v, -1.0)
+        depth = _gap(hole.mouth, hole.bottom) if hole.way > 0 else _gap(hole.bottom, hole.mouth)
+        if depth(v) <= ORDER_MM:
+            yield too_small(part, name, f"'{name}' would be {{size}} long", depth, v)
         if hole.rb < 0 or max(v[hole.rb], v[hole.rm]) <= ORDER_MM or min(v[hole.rb], v[hole.rm]) < -ORDER_MM:
-            yield Broken(part, (name,), f"'{name}' would have a diameter of {2 * v[hole.rb]:.4g} mm")
+            least = hole.rb if v[hole.rb] <= v[hole.rm] else hole.rm
+            yield too_small(part, name, f"'{name}' would have a diameter of {{size}}", _number(least), v, 2.0)
         if hole.source.kind is InsideKind.COUNTERSINK and v[hole.rm] <= v[hole.rb]:
-            yield Broken(part, (name,), f"'{name}' would be no wider than what it leads into")
-    for name, feature in shape.features.items():
-        if isinstance(feature, Cut | Across) and feature.zl is not None and feature.zr is not None:
-            length = v[feature.zr] - v[feature.zl]
-            if length <= ORDER_MM:
-                yield Broken(part, (name,), f"'{name}' would be {length:.4g} mm long", places=(feature.zl, feature.zr))
-        for word, place in positive_sizes(feature):
-            if v[place] <= ORDER_MM:
-                yield Broken(part, (name,), f"the {word} of '{name}' would be {v[place]:.4g} mm", places=(0, place))
-        if isinstance(feature, Cut | Across) and not _lies_on(shape, feature, v):
-            yield Broken(part, (name,), f"'{name}' would lie beyond what it is in")
+            what = f"'{name}' would be {{size}} narrower than what it leads into"
+            yield too_small(part, name, what, _gap(hole.rb, hole.rm), v, -2.0)
 
 
 def positive_sizes(feature: Feature) -> list[tuple[str, int]]:
@@ -190,17 +218,26 @@ def positive_sizes(feature: Feature) -> list[tuple[str, int]]:
     return [(word, place) for word, place in feature.sizes.items() if not (is_slot and word == "from axis")]
 
 
-def _lies_on(shape: Shape, feature: Cut | Across, v: Sequence[float]) -> bool:
-    """Whether it lies within its host, or the part."""
+def _lies_on(shape: Shape, name: str, feature: Cut | Across, v: Sequence[float]) -> Iterator[Broken]:
+    """Where it does not lie within its host, or the part."""
     host = shape.features.get(feature.source.host if isinstance(feature, Cut) else feature.source.on)
-    low, high = 0.0, v[shape.far]
+    low, high = 0, shape.far
     if isinstance(host, Outside):
-        low, high = v[host.zl], v[host.zr]
+        low, high = host.zl, host.zr
     elif isinstance(host, Inside):
-        low, high = sorted((v[host.mouth], v[host.bottom]))
+        low, high = (host.mouth, host.bottom) if host.way > 0 else (host.bottom, host.mouth)
     centre = feature.zc if isinstance(feature, Across) else None
     places = [feature.zl, feature.zr] if isinstance(feature, Cut) else [] if centre is None else [centre]
-    return all(low - EQUAL_MM <= v[p] <= high + EQUAL_MM for p in places)
+    for place in places:
+        for margin in (_gap(low, place), _gap(place, high)):
+            if margin(v) < -EQUAL_MM:
+                what = f"'{name}' would lie {{size}} beyond what it is in"
+                yield too_small(shape.part.name, name, what, margin, v, -1.0)
+
+
+def _reach(link: Outside, station: int) -> Fn:
+    """By how much an arc reaches past a station, as a difference of squares over its diameter."""
+    return lambda v: (v[link.big] * v[link.big] - (v[station] - v[link.zc]) * (v[station] - v[link.zc])) / v[link.big]
 
 
 def _ball(shape: Shape, link: Outside, v: Sequence[float]) -> Iterator[Broken]:
@@ -212,21 +249,26 @@ def _ball(shape: Shape, link: Outside, v: Sequence[float]) -> Iterator[Broken]:
         if other is None and not flat:
             continue
         sign = 1.0 if side is Side.RIGHT else -1.0
-        station = v[link.zr if side is Side.RIGHT else link.zl]
+        place = link.zr if side is Side.RIGHT else link.zl
+        station = v[place]
         beyond = (station - centre) * sign
+        past = _gap(link.zc, place) if side is Side.RIGHT else _gap(place, link.zc)
         if abs(beyond) > v[link.big] + EQUAL_MM:
-            yield Broken(part, (name,), f"'{name}' would not reach to its {side}")
+            what = f"'{name}' would end {{size}} short of its {side}"
+            yield Broken(part, (name,), what, abs(beyond) - float(v[link.big]), margins=(_reach(link, place),))
             continue
         pair = None if other is None else ((link, other) if side is Side.RIGHT else (other, link))
         meets = not flat and pair is not None and not is_flat(*pair)
         if source.is_dome and meets:
             if beyond >= 0:
-                yield Broken(part, (name,), f"the centre of '{name}' would not lie beyond its {side}")
+                what = f"the centre of '{name}' would lie {{size}} short of its {side} instead of beyond"
+                far = _gap(place, link.zc) if sign > 0 else _gap(link.zc, place)
+                yield Broken(part, (name,), what, beyond, margins=(far,))
             continue
         if beyond <= -EQUAL_MM if meets else beyond < ORDER_MM:
             at_end = meets and neighbour(shape, link, side.other, past=False) is None
-            where = f"the {side} of '{name}' would lie on the wrong side of its centre"
-            yield Broken(part, (name,), where, at_end and side.other not in source.flat)
+            where = f"the {side} of '{name}' would lie {{size}} on the wrong side of its centre"
+            yield Broken(part, (name,), where, -beyond, at_end and side.other not in source.flat, (past,))
         elif meets and other is not None and not _is_smooth(link, other, side):
             r = float(link.end(v, side))
             leaving = (r * _slope(other, station, r, v) + station - centre) * sign
@@ -254,11 +296,14 @@ def _arc(shape: Shape, link: Outside, v: Sequence[float]) -> Iterator[Broken]:
     for side in Side:
         station = v[link.zr if side is Side.RIGHT else link.zl]
         if abs(station - v[link.zc]) > v[link.big] + EQUAL_MM:
-            yield Broken(part, (name,), f"the arc of '{name}' would not reach to its {side}")
+            place = link.zr if side is Side.RIGHT else link.zl
+            short = abs(float(station - v[link.zc])) - float(v[link.big])
+            what = f"the arc of '{name}' would end {{size}} short of its {side}"
+            yield Broken(part, (name,), what, short, margins=(_reach(link, place),))
             continue
         own = float(value_of(link.end(v, side)))
         if own < -EQUAL_MM:
-            yield Broken(part, (name,), f"'{name}' would cut past the axis")
+            yield Broken(part, (name,), f"'{name}' would cut {{size}} past the axis", -own)
         other = neighbour(shape, link, side, past=False)
         if other is None or is_corner(link) or is_corner(other):
             continue

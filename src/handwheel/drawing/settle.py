@@ -2,25 +2,36 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from handwheel.base.tolerance import EQUAL_MM
 from handwheel.drawing.group import Given, Group
+from handwheel.drawing.guess import DIAMETERS, known_sizes
 from handwheel.drawing.junctions import Equation
 from handwheel.drawing.rulings import (
     Broken,
     broken_rulings,
     deciding_links,
     first_narrowing,
+    is_transparent,
+    neighbour,
     parts_to_turn,
     ruled_narrowing,
 )
-from handwheel.drawing.solve import Attempt, attempt
-from handwheel.job.records import Size
+from handwheel.drawing.solve import STARTS, Attempt, attempt
+from handwheel.job.records import OutsideKind, Side, Size
 
 TRIES = 24
+FEW_TRIES = 6
 SEEDS = 6
+SQUARED = (Size.LEFT_DIAMETER, Size.RIGHT_DIAMETER, Size.DIAMETER_AT)
+"""Sizes whose equations an arc's other half may satisfy too."""
+HELD = 1e-5
+"""Of its size, or in mm: how far a given size may be off where it holds."""
+LEAST_SHARE = 1e-3
+"""A dimension whose weight in a loop is a smaller part of the greatest stands there by the typing alone."""
 Choice = tuple[tuple[tuple[str, str, int], ...], tuple[int, ...], tuple[tuple[tuple[str, int], ...], ...]]
 """Narrowings, directions of distances, and which way round parts are in assemblies."""
 
@@ -62,31 +73,63 @@ def active_equations(group: Group, left_out: set[int], *, multiplied: bool = Fal
     return shape + sorted(given, key=lambda e: e.place)
 
 
-def settle(group: Group) -> Settled:
-    """The shape of the group's parts, or what stands in its way."""
+def settle(group: Group, *, is_quick: bool = False) -> Settled:
+    """The shape of the group's parts, or what stands in its way; `is_quick`: the first shape that fits, no others."""
     for shape in group.shapes.values():
         first_narrowing(shape)
     seen: set[Choice] = set()
     pending: list[Choice] = [_choice(group)]
     fallback: Settled | None = None
-    while pending and len(seen) < TRIES:
+    chosen = pending[0]
+    while pending and len(seen) < (FEW_TRIES if is_quick else TRIES):
         state = pending.pop(0)
         if state in seen:
             continue
         seen.add(state)
         _choose(group, state)
-        result, wanted = _solve_choice(group)
-        if result.v is not None and not result.broken and not wanted:
+        result, wanted = _solve_choice(group, is_quick=is_quick, is_long=not is_quick and len(seen) == 1)
+        does_fit = result.v is not None and not result.broken and not wanted
+        if does_fit and all(r.agrees for r in result.repeats):
+            if not (is_quick or result.loose):
+                result.others += _narrowed_otherwise(group, result)
             return result
         if fallback is None or (fallback.v is None and result.v is not None) or (
             result.loose and not fallback.loose and fallback.v is None
         ):
-            fallback = result
+            fallback, chosen = result, state
         pending = [*wanted, *pending]
         if not pending:
-            pending = [s for s in _flips(group) if s not in seen]
+            quarrelling = {g.index for r in result.repeats if not r.agrees for g in [r.given, *r.others]}
+            among = quarrelling if does_fit else None
+            pending = [s for s in _flips(group, among) if s not in seen]
     assert fallback is not None
+    _choose(group, chosen)  # its equations look the choice up, and tell on which side a corner is level
+    active_equations(group, set())
     return fallback
+
+
+def _narrowed_otherwise(group: Group, result: Settled) -> list[list[float]]:
+    """Shapes that keep the rulings as well with a cone narrowing the other way, its neighbours' sizes being found."""
+    assert result.v is not None
+    chosen, found = _choice(group), []
+    for shape in group.shapes.values():
+        sizes = known_sizes(shape)
+        known = {name for name, size in sizes if size in DIAMETERS}
+        for link in deciding_links(shape):
+            beside = [neighbour(shape, link, side, past=not is_transparent(link)) for side in Side]
+            settled = None in beside or all(b is not None and b.source.name in known for b in beside)
+            settled = settled or link.source.kind is not OutsideKind.CONE
+            if settled or link.source.narrow is not None or _ends_differ(shape.part.name, link.source.name, group):
+                continue
+            shape.narrow[link.source.name] *= -1
+            other, wanted = _solve_choice(group, is_quick=True)
+            if other.v is not None and not (other.broken or wanted or other.loose) and all(
+                r.agrees for r in other.repeats
+            ):
+                found.append(other.v)
+            _choose(group, chosen)
+    active_equations(group, set())  # which side a corner is level on is told by its equations
+    return found
 
 
 def _choice(group: Group) -> Choice:
@@ -106,15 +149,18 @@ def _choose(group: Group, state: Choice) -> None:
         placed.direction.update(dict(items))
 
 
-def _flips(group: Group) -> list[Choice]:
-    """The choices that differ from the present one in a single distance whose direction nothing settles."""
+def _flips(group: Group, among: set[int] | None) -> list[Choice]:
+    """The choices that differ from the present one in a single direction or narrowing that nothing settles.
+
+    `among`: only the directions of these, where it is sizes that quarrel.
+    """
     found = []
     for given in group.givens:
-        if not given.is_way_sure:
+        if not given.is_way_sure and (among is None or given.index in among):
             given.way = -given.way
             found.append(_choice(group))
             given.way = -given.way
-    for shape in group.shapes.values():
+    for shape in group.shapes.values() if among is None else ():
         for link in deciding_links(shape):
             name = link.source.name
             if link.source.narrow is None:
@@ -124,8 +170,8 @@ def _flips(group: Group) -> list[Choice]:
     return found
 
 
-def _solve_choice(group: Group) -> tuple[Settled, list[Choice]]:
-    """Solve with the rulings now chosen; and other choices that the outcome asks for."""
+def _solve_choice(group: Group, *, is_quick: bool, is_long: bool = False) -> tuple[Settled, list[Choice]]:
+    """Solve with the rulings now chosen; and other choices that the outcome asks for. `is_long`: search longer."""
     left_out: set[int] = set()
     repeats: list[Repeat] = []
     while True:
@@ -135,6 +181,10 @@ def _solve_choice(group: Group) -> tuple[Settled, list[Choice]]:
             other = attempt(group, active_equations(group, left_out, multiplied=True))
             is_better = other.loose or any(not broken_rulings(group, v) for v in other.shapes)
             found = other if other.shapes and is_better else found
+        for seed in (1, 2, 3) if is_long else ():
+            # 'no shape' is said, and a direction turned round, only after a longer search
+            if found.stuck:
+                found = attempt(group, equations, seed=seed, starts=3 * STARTS)
         if found.loop is None:
             break
         repeat = _pick(group, found)
@@ -147,7 +197,7 @@ def _solve_choice(group: Group) -> tuple[Settled, list[Choice]]:
     if not found.shapes:
         result.stuck = found.stuck
         return result, []
-    _select(group, found, result, active_equations(group, left_out, multiplied=True))
+    _select(group, found, result, active_equations(group, left_out, multiplied=True), is_quick=is_quick)
     if result.v is None:
         return result, []
     for repeat in repeats:
@@ -155,15 +205,19 @@ def _solve_choice(group: Group) -> tuple[Settled, list[Choice]]:
     return result, [] if result.loose else _wanted(group, result)
 
 
-def _select(group: Group, found: Attempt, result: Settled, equations: list[Equation]) -> None:
+def _select(
+    group: Group, found: Attempt, result: Settled, equations: list[Equation], *, is_quick: bool = False
+) -> None:
     """Of the shapes found, and of those their mirror images lead to, the one by the rulings."""
     shapes = found.shapes
-    judged = [(v, broken_rulings(group, v)) for v in shapes]
+    kept = [g for g in group.givens if not any(r.given is g for r in result.repeats)]
+    judged = [(v, _wrong_at(group, kept, v)) for v in shapes]
     good = _fitting(group, result.repeats, judged)
-    if result.loose == 0 and not found.is_linear:
+    is_open = not good[0] if result.loose else not (found.is_every or (is_quick and good[0]))
+    if is_open and not (found.is_linear or found.is_every):
         again = attempt(group, equations, extra=_mirrored(group, shapes))
-        for seed in range(1, SEEDS):
-            judged += [(v, broken_rulings(group, v)) for v in again.shapes if not any(_same(v, w) for w, _ in judged)]
+        for seed in range(1, 2 if is_quick else SEEDS):
+            judged += [(v, _wrong_at(group, kept, v)) for v in again.shapes if not any(_same(v, w) for w, _ in judged)]
             good = _fitting(group, result.repeats, judged)
             if good[0]:
                 break
@@ -177,6 +231,18 @@ def _select(group: Group, found: Attempt, result: Settled, equations: list[Equat
         return
     judged.sort(key=lambda pair: len(pair[1]))
     result.v, result.broken = judged[0]
+
+
+def _wrong_at(group: Group, kept: Sequence[Given], v: Sequence[float]) -> list[Broken]:
+    """Rulings that the shape breaks, and sizes that it has only on an arc's other half or the other way round."""
+    found = broken_rulings(group, v)
+    for given in kept:
+        phrase = given.dimension.phrase
+        if phrase.size not in SQUARED or not abs(measured_off(group, given, v)) > HELD * max(1.0, abs(given.nominal)):
+            continue
+        size = given.nominal + measured_off(group, given, v)
+        found.append(Broken(given.part, (phrase.feature,), f"'{given.text}' would be {{size}}", size))
+    return found
 
 
 def _fitting(
@@ -250,7 +316,7 @@ def _ends_differ(part: str, feature: str, group: Group) -> bool:
 
 
 def _pick(group: Group, found: Attempt) -> Repeat | None:
-    """Of a loop's dimensions, the one to leave out: that whose typing best covers the misclosure."""
+    """Of a loop's dimensions, the one to leave out: the last written whose typing covers the misclosure."""
     assert found.loop is not None
     weights, misclosure = found.loop
     by_index = {g.index: g for g in group.givens}
@@ -262,20 +328,27 @@ def _pick(group: Group, found: Attempt) -> Repeat | None:
     def merit(pair: tuple[Given, float]) -> tuple[float, float, int]:
         given, weight = pair
         amount = max(gap / weight, EQUAL_MM)
-        return (given.place / amount, 1.0 if given.dimension.value.follow is None else 0.0, given.index)
+        # of those whose typing covers it, the last written goes; else that which comes nearest to covering it
+        cover = 2.0 if agrees(given, gap / weight) else min(given.place / amount, 1.9)
+        return (cover, 1.0 if given.dimension.value.follow is None else 0.0, given.index)
 
     worst = max(tied, key=merit)[0]
     features = tuple(dict.fromkeys(f for e in weights for f in e.features if e.source is None))
-    return Repeat(worst, [g for g, _ in sorted(tied, key=lambda t: t[0].index)], features=features)
+    most = max(w for _, w in tied)
+    others = [g for g, w in sorted(tied, key=lambda t: t[0].index) if w > LEAST_SHARE * most or g is worst]
+    return Repeat(worst, others, features=features)
 
 
 def measured_off(group: Group, given: Given, v: Sequence[float]) -> float:
-    """How far what is drawn differs from what is written. [the measure's unit]"""
-    value = float(group.measured(given.dimension.phrase, given.part)(v))
+    """How far what is drawn differs from what is written; infinite where it has no size. [the measure's unit]"""
     wanted = given.nominal
     follow = given.dimension.value.follow
-    if follow is not None:
-        wanted += float(follow.factor) * float(group.measured(follow.phrase, given.part)(v))
+    try:
+        value = float(group.measured(given.dimension.phrase, given.part)(v))
+        if follow is not None:
+            wanted += float(follow.factor) * float(group.measured(follow.phrase, given.part)(v))
+    except ZeroDivisionError:
+        return math.inf
     return value - wanted
 
 

@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from handwheel.drawing.ad import Scalar, root, tan_deg
+import numpy as np
+
+from handwheel.drawing.ad import Scalar, root, tan_deg, value_of
 from handwheel.job.records import (
     AcrossFeature,
     CutIn,
@@ -41,6 +43,10 @@ class Unknowns:
         """A new unknown; its place in v."""
         self.names.append((part, kind, feature, index))
         return len(self.names) - 1
+
+    def places(self, kind: str) -> list[int]:
+        """The places of that kind."""
+        return [i for i, name in enumerate(self.names) if name[1] == kind]
 
 
 @dataclass
@@ -197,22 +203,22 @@ class Shape:
         return _ends_point(feature, point, v)
 
     def _meeting(self, one: Feature, two: Feature, v: Vector) -> Scalar:
-        if not isinstance(one, Outside) or not isinstance(two, Outside):
-            raise NoSense("'meets' is between two features of the outside", "name two of them")
-        if one.is_curve and two.is_curve:
-            raise NoSense("where two curves carried on meet is not worked out", "use the point where each ends")
-        if two.is_curve:
+        if not isinstance(one, Outside | Inside) or not isinstance(two, Outside | Inside):
+            raise NoSense("'meets' is between two surfaces of the outside or inside", "name two of them")
+        if isinstance(two, Outside) and two.is_curve:
+            if isinstance(one, Outside) and one.is_curve:
+                return _curves_meeting(one, two, v)
             one, two = two, one
         t2, a2 = _line(two, v)
-        if not one.is_curve:
+        if not isinstance(one, Outside) or not one.is_curve:
             t1, a1 = _line(one, v)
             return (a2 - a1) / (t1 - t2)
         # (z - zc)^2 + (a + t z - rc)^2 = R^2, the root on that side of the centre where the neighbour lies
         p = a2 + t2 * v[one.zc] - v[one.rc]
-        side = 1.0 if two.index > one.index else -1.0
+        is_right = two.index > one.index if isinstance(two, Outside) else two.way < 0
         q = 1.0 + t2 * t2
         inner = root(v[one.big] * v[one.big] * q - p * p)
-        return v[one.zc] + (side * inner - t2 * p) / q
+        return v[one.zc] + ((1.0 if is_right else -1.0) * inner - t2 * p) / q
 
     def surface_radius(self, name: str, z: Scalar, v: Vector) -> Scalar:
         """Radius of the named outside or inside feature at z."""
@@ -226,12 +232,38 @@ class Shape:
         raise NoSense(f"'{name}' is no surface to cut into", "name a feature of the outside or inside")
 
 
-def _line(feature: Outside, v: Vector) -> tuple[Scalar, Scalar]:
+def _line(feature: Outside | Inside, v: Vector) -> tuple[Scalar, Scalar]:
     """Slope and intercept of a straight feature."""
-    if feature.rl == feature.rr:
-        return 0.0, v[feature.rl]
-    t = (v[feature.rr] - v[feature.rl]) / (v[feature.zr] - v[feature.zl])
-    return t, v[feature.rl] - t * v[feature.zl]
+    if isinstance(feature, Outside):
+        z0, z1, r0, r1 = feature.zl, feature.zr, feature.rl, feature.rr
+    else:
+        z0, z1, r0, r1 = feature.mouth, feature.bottom, feature.rm, feature.rb
+    if r0 == r1:
+        return 0.0, v[r0]
+    t = (v[r1] - v[r0]) / (v[z1] - v[z0])
+    return t, v[r0] - t * v[z0]
+
+
+def _curves_meeting(one: Outside, two: Outside, v: Vector) -> Scalar:
+    """Station where two arcs carried on meet: of the two places, that on both surfaces, the nearer to both features."""
+    along, out = v[two.zc] - v[one.zc], v[two.rc] - v[one.rc]
+    apart = along * along + out * out
+    share = (apart + v[one.big] * v[one.big] - v[two.big] * v[two.big]) / (2.0 * apart)
+    foot = v[one.zc] + share * along
+    if one.rc == two.rc:
+        return foot
+    beside = root(v[one.big] * v[one.big] / apart - share * share)
+    offset = beside * out
+    first, second = (one, two) if one.index < two.index else (two, one)
+    between = (v[first.zr] + v[second.zl]) * 0.5
+    level = v[one.rc] + share * out
+    merits = []
+    for side in (1.0, -1.0):
+        z, r = value_of(foot + side * offset), value_of(level - side * beside * along)
+        off = sum((value_of(link.at(v, z)) - r) ** 2 for link in (one, two))
+        merits.append(off + 1e-6 * np.abs(z - value_of(between)))
+    nearer: Scalar = np.where(merits[0] <= merits[1], 1.0, -1.0)
+    return foot + offset * (nearer if nearer.ndim else float(nearer))
 
 
 def _apex(feature: Outside, v: Vector) -> Scalar:

@@ -3,22 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from handwheel.base.faults import Fault, Notice, in_file_order
-from handwheel.drawing.group import build_group, no_sense_fault, tied_groups
+from handwheel.drawing.group import build_group, tied_groups
+from handwheel.drawing.known import Known
 from handwheel.drawing.leeway import Leeway, make_leeway
-from handwheel.drawing.records import Answer, Drawing, SolvedAssembly, SolvedPart, State
-from handwheel.drawing.report import answer, solved_parts
+from handwheel.drawing.questions import answer_all
+from handwheel.drawing.records import Drawing, Question, SolvedAssembly, SolvedPart, State
+from handwheel.drawing.report import solved_parts
 from handwheel.drawing.settle import Settled, settle
-from handwheel.drawing.shape import NoSense
 from handwheel.drawing.state import judge, worst
 from handwheel.drawing.tolerances import Limits, written_limits
-from handwheel.job.records import AsMade, Job, Phrase
+from handwheel.job.records import Assembly, Job, Part
 
 UNSOLVED = (State.CONTRADICTORY, State.UNDER_DIMENSIONED, State.AMBIGUOUS)
 
 
-def size_job(job: Job, questions: Sequence[tuple[str, Phrase]] = ()) -> Drawing:
+def size_job(job: Job, questions: Sequence[Question] = ()) -> Drawing:
     """Solve every size of the job.
 
     Parameters
@@ -27,41 +29,61 @@ def size_job(job: Job, questions: Sequence[tuple[str, Phrase]] = ()) -> Drawing:
     Returns
         The drawing; parts that have no one shape are left out of `parts` and have a fault.
     """
-    parts: dict[str, SolvedPart] = {}
-    assemblies: list[SolvedAssembly] = []
-    faults: list[Fault] = []
-    notices: list[Notice] = list(job.notices)
-    states: dict[str, State] = {}
-    ways: dict[str, Leeway] = {}
-    for members, placed in tied_groups(job):
-        group = build_group(job, members, placed)
-        settled = settle(group)
-        found, said = judge(settled)
-        faults += [r for r in said if isinstance(r, Fault)]
-        notices += [r for r in said if isinstance(r, Notice)]
-        states.update(found)
-        if settled.v is None or settled.loose or any(s in UNSOLVED for s in found.values()):
-            continue
-        faults += look_up_classes(settled)
-        way = make_leeway(settled)
-        made, together, lost = solved_parts(way, found)
-        parts.update((p.name, p) for p in made)
-        assemblies += together
-        notices += [_lost(p) for p in made if p.name in lost]
-        ways.update(dict.fromkeys(found, way))
-    notices += [_not_used(made) for made in job.as_made]
-    ordered = tuple(parts[p.name] for p in job.parts if p.name in parts)
-    answers, unanswered = _answers(job, questions, ways)
+    return gather(job, [size_group(job, members, placed) for members, placed in tied_groups(job)], questions)
+
+
+@dataclass(frozen=True)
+class GroupSizes:
+    """What parts that are tied together came to; `settled` and `way` where there is a shape to ask of."""
+
+    states: dict[str, State]
+    faults: tuple[Fault, ...]
+    notices: tuple[Notice, ...]
+    parts: tuple[SolvedPart, ...] = ()
+    assemblies: tuple[SolvedAssembly, ...] = ()
+    settled: Settled | None = None
+    way: Leeway | None = None
+
+
+def size_group(job: Job, members: list[Part], placed: list[Assembly]) -> GroupSizes:
+    """Solve every size of parts that are tied together, and of the assemblies they are in."""
+    settled = settle(build_group(job, members, placed))
+    states, said = judge(settled)
+    faults = [r for r in said if isinstance(r, Fault)]
+    notices = [r for r in said if isinstance(r, Notice)]
+    shaped = None if any(s in (State.CONTRADICTORY, State.AMBIGUOUS) for s in states.values()) else settled
+    if settled.v is None or settled.loose or any(s in UNSOLVED for s in states.values()):
+        return GroupSizes(states, tuple(faults), tuple(notices), settled=shaped)
+    faults += look_up_classes(settled)
+    way = make_leeway(settled)
+    made, together, lost = solved_parts(way, states)
+    notices += [_lost(p) for p in made if p.name in lost]
+    return GroupSizes(states, tuple(faults), tuple(notices), tuple(made), tuple(together), shaped, way)
+
+
+def gather(job: Job, groups: Sequence[GroupSizes], questions: Sequence[Question] = ()) -> Drawing:
+    """The drawing of all the job's groups, and the answers."""
+    states = {name: state for g in groups for name, state in g.states.items()}
+    parts = {p.name: p for g in groups for p in g.parts}
+    faults = [f for g in groups for f in g.faults]
+    shaped = {name: g.settled for g in groups if g.settled is not None for name in g.states}
+    ways = {name: g.way for g in groups if g.way is not None for name in g.states}
+    answers, unanswered = answer_all(Known(job, shaped, ways, faults, look_up_classes), questions)
     return Drawing(
         job=job,
         state=worst(list(states.values())),
-        parts=ordered,
-        assemblies=tuple(assemblies),
+        parts=tuple(parts[p.name] for p in job.parts if p.name in parts),
+        assemblies=tuple(a for g in groups for a in g.assemblies),
         faults=in_file_order(faults),
-        notices=tuple(dict.fromkeys(notices)),
+        notices=_in_file_order([*job.notices, *(n for g in groups for n in g.notices)]),
         answers=tuple(answers),
         questions_unanswered=tuple(unanswered),
     )
+
+
+def _in_file_order(notices: Sequence[Notice]) -> tuple[Notice, ...]:
+    """The notices by place, each once."""
+    return tuple(sorted(dict.fromkeys(notices), key=lambda n: n.span))
 
 
 def look_up_classes(settled: Settled) -> list[Fault]:
@@ -80,43 +102,6 @@ def look_up_classes(settled: Settled) -> list[Fault]:
     return found
 
 
-def _not_used(made: AsMade) -> Notice:
-    phrase = made.dimension.phrase
-    what = f"the size as made of '{made.part}' {made.copy} is read, but what is left is not worked out again from it yet"
-    return Notice("as-made-not-used", phrase.span, what, "work from the drawing's sizes", made.part, (phrase.text,))
-
-
 def _lost(part: SolvedPart) -> Notice:
     what = f"'{part.name}' has no shape at some ends of its limits; low and high go as far as there is one"
     return Notice("limits-without-shape", part.span, what, "narrow the limits near what barely meets", part.name)
-
-
-def _answers(
-    job: Job, questions: Sequence[tuple[str, Phrase]], ways: dict[str, Leeway]
-) -> tuple[list[Answer], list[Fault]]:
-    answers: list[Answer] = []
-    unanswered: list[Fault] = []
-    for ask, phrase in questions:
-        points = [p for p in (phrase.start, phrase.end) if p is not None]
-        named = phrase.part or next((p.part for p in points if p.part), "")
-        only = job.parts[0].name if len(job.parts) == 1 else ""
-        way = ways.get(named or only)
-        if way is None:
-            what = f"'{ask}' cannot be answered: " + (
-                f"'{named or only}' is not fully dimensioned" if named or only else "it names no part"
-            )
-            do = "mend its dimensions" if named or only else "say 'of' and the part"
-            unanswered.append(Fault("no-answer", phrase.span, what, do, named or only, (phrase.text,)))
-            continue
-        try:
-            answers.append(answer(way, ask, phrase if named else _of(phrase, only)))
-        except (NoSense, ZeroDivisionError) as wrong:
-            error = wrong if isinstance(wrong, NoSense) else NoSense(f"'{ask}' has no answer here", "ask another size")
-            unanswered.append(no_sense_fault(error, phrase, named or only))
-    return answers, unanswered
-
-
-def _of(phrase: Phrase, part: str) -> Phrase:
-    from dataclasses import replace
-
-    return replace(phrase, part=part)

@@ -1,34 +1,48 @@
-"""Solving a group: linear equations eliminated, what is left solved in small sets from several starts.
+"""Solving a group: linear equations eliminated, what is left solved a few at a time from several starts.
 
 `attempt` finds every shape that the equations allow, whatever the rulings say, or the loop or set that stops it.
 """
 
 from __future__ import annotations
 
+import math
 import random
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from handwheel.drawing.ad import Dual, Scalar, value_of
-from handwheel.drawing.eliminate import Loop, Reduced, eliminate
+from handwheel.drawing.blocks import ordered_blocks
+from handwheel.drawing.eliminate import CONST, Loop, Reduced, Row, eliminate, extend
 from handwheel.drawing.group import Group
 from handwheel.drawing.guess import first_guess, rough_sizes
-from handwheel.drawing.junctions import Equation
+from handwheel.drawing.junctions import Equation, Fn
 from handwheel.drawing.levenberg import descend
+from handwheel.drawing.quadratic import quadratic_roots
+from handwheel.drawing.residual import Positive, Residual, positive_sums
+from handwheel.drawing.rulings import broken_rulings
 
 Array = NDArray[np.float64]
 STARTS = 14
 ROOT = 1e-8
 """Greatest residual, rows scaled to mm, of a set that is solved."""
+MANY = 16
+"""Shapes beyond which those that break a ruling are not followed further."""
+MOST = 256
+"""Shapes followed at all."""
+SLIGHT = 1e-6
+"""A number with less than this share of the greatest say may have come to it by chance."""
+FEW = 12
+"""A set of no more equations than this that cannot be is named whole."""
 
 
 @dataclass
 class Attempt:
     """What came of it. `shapes`: full vectors v. `loop`: equations that depend on each other, with weights and the
-    misclosure. `stuck`: equations of a set that no shape satisfies. `loose`: how many numbers nothing fixes."""
+    misclosure. `stuck`: equations of a set that no shape satisfies. `loose`: how many numbers nothing fixes.
+    `is_every`: whether no other shape can be, all having been found in closed form."""
 
     shapes: list[list[float]] = field(default_factory=list)
     loop: tuple[dict[Equation, float], float] | None = None
@@ -36,20 +50,32 @@ class Attempt:
     loose: int = 0
     best: list[float] = field(default_factory=list)
     is_linear: bool = True
-
-
-def gradient_row(equation: Equation, v: Sequence[object]) -> Dual | float:
-    """The residual with its gradient."""
-    found = equation.fn(v)
-    return found if type(found) is Dual else float(value_of(found))
+    is_every: bool = True
 
 
 @dataclass
 class _Set:
-    """Non-linear equations that share free numbers `places` (columns of y)."""
+    """Non-linear equations that settle the free numbers `places`; `inputs`: other free numbers they rest on.
+
+    `whole`: all the equations that are tied to these.
+    """
 
     equations: list[Equation]
     places: list[int]
+    inputs: list[int]
+    whole: list[Equation]
+
+
+@dataclass
+class _System:
+    """A group's equations sorted: linear ones with their rows, and what is left of them."""
+
+    group: Group
+    linear: list[Equation]
+    rows: list[Row]
+    reduced: Reduced
+    sets: list[_Set]
+    positive: Positive
 
 
 def attempt(
@@ -65,97 +91,184 @@ def attempt(
     for shape in group.shapes.values():
         first_guess(shape, x, None)
     numbers = group.numbers()
-    v = [0.0, *(Dual(x[i], {i: 1.0}) for i in range(1, count)), *numbers]
-    linear: list[Equation] = []
-    curved: list[tuple[Equation, set[int]]] = []
-    rows: list[dict[int, float]] = []
-    constants: list[float] = []
-    for e in equations:
-        found = gradient_row(e, v)
-        if not isinstance(found, Dual):
-            linear.append(e)
-            rows.append({})
-            constants.append(found)
-        elif found.lin:
-            linear.append(e)
-            rows.append(found.g)
-            constants.append(found.a - sum(d * x[i] for i, d in found.g.items()))
-        else:
-            curved.append((e, set(found.g)))
-    matrix = np.zeros((len(linear), count))
-    for i, row in enumerate(rows):
-        for j, d in row.items():
-            matrix[i, j] = d
-    reduced = eliminate(matrix, np.array(constants, dtype=float), count)
+    linear, rows, curved = _sorted(equations, x, numbers)
+    offsets = frozenset(group.unknowns.places("offset"))
+    reduced = eliminate(rows, count, offsets)
+    while not reduced.loops:
+        more, added, curved = _straightened(curved, reduced, [*x, *numbers])
+        if not more:
+            break
+        reduced = extend(reduced, rows, added, offsets)
+        linear, rows = linear + more, rows + added
     if reduced.loops:
         loop = reduced.loops[0]
         return Attempt(loop=({linear[i]: w for i, w in loop.weights.items()}, loop.misclosure))
     if not curved:
-        solution = [float(a) for a in reduced.base]
-        if reduced.free:
-            y = np.array([x[i] for i in reduced.free])
-            solution = [float(a) for a in reduced.base + reduced.spread @ y]
-        return Attempt([solution + numbers], loose=len(reduced.free), best=solution + numbers)
-    return _curved(group, linear, matrix, np.array(constants), curved, reduced, [x, *extra], seed, starts)
+        solution = reduced.filled([*x, *numbers])
+        return Attempt([solution], loose=len(reduced.free), best=solution)
+    system = _System(group, linear, rows, reduced, _sets(curved, reduced), positive_sums(group))
+    found = _starts(system, [x, *extra], seed, starts)
+    return _curved(system, found, numbers)
 
 
-def _curved(
-    group: Group,
-    linear: list[Equation],
-    matrix: Array,
-    constants: Array,
-    curved: list[tuple[Equation, set[int]]],
-    reduced: Reduced,
-    places: list[list[float]],
-    seed: int,
-    many: int,
-) -> Attempt:
-    rows = positive_rows(group)
-    starts = _starts(group, matrix, constants, places, reduced, seed, many)
-    sets = _sets(curved, reduced)
+def _sorted(
+    equations: Sequence[Equation], x: list[float], numbers: list[float]
+) -> tuple[list[Equation], list[Row], list[tuple[Equation, set[int]]]]:
+    """The linear equations, their rows, and the others with the places they touch."""
+    v = [0.0, *(Dual(x[i], {i: 1.0}) for i in range(1, len(x))), *numbers]
+    linear: list[Equation] = []
+    rows: list[Row] = []
+    curved: list[tuple[Equation, set[int]]] = []
+    for e in equations:
+        try:
+            found = e.fn(v)
+        except ZeroDivisionError:  # an apex or meeting of surfaces that are alike in the first guess: look beside it
+            found = e.fn([0.0, *(Dual(x[i] + math.sin(i), {i: 1.0}) for i in range(1, len(x))), *numbers])
+        if type(found) is not Dual:
+            linear.append(e)
+            rows.append({CONST: float(value_of(found))})
+        elif found.lin:
+            linear.append(e)
+            rows.append({**found.g, CONST: found.a - sum(d * x[i] for i, d in found.g.items())})
+        else:
+            curved.append((e, set(found.g)))
+    return linear, rows, curved
+
+
+def _straightened(
+    curved: list[tuple[Equation, set[int]]], reduced: Reduced, guess: list[float]
+) -> tuple[list[Equation], list[Row], list[tuple[Equation, set[int]]]]:
+    """Equations that are linear in what the linear ones leave free, with their rows; and the others."""
+    if not curved:
+        return [], [], []
+    v = reduced.filled(guess)
+    count = reduced.count
+    seeded: list[Scalar] = list(v)
+    for i in range(1, count):
+        slopes = {j: d for j, d in reduced.row(i).items() if 0 < j < count}
+        if slopes:
+            seeded[i] = Dual(v[i], slopes)
+    places = [0.0, *(Dual(v[i], {i: 1.0}) for i in range(1, count)), *v[count:]]
+    more: list[Equation] = []
+    rows: list[Row] = []
+    left: list[tuple[Equation, set[int]]] = []
+    for e, touched in curved:
+        fn = next((f for f in (e.fn, e.plain) if f is not None and _is_straight(f, seeded)), None)
+        if fn is None:
+            left.append((e, touched))
+            continue
+        found = fn(places)
+        more.append(e)
+        rows.append({**found.g, CONST: found.a - sum(d * v[i] for i, d in found.g.items())})
+    return more, rows, left
+
+
+def _is_straight(fn: Fn, seeded: list[Scalar]) -> bool:
+    """Whether it is linear, and in every free number it was made of."""
+    try:
+        found = fn(seeded)
+    except ZeroDivisionError:  # as in `_sorted`: what divides is not straight
+        return False
+    if type(found) is not Dual or not found.lin:
+        return False
+    most = max((abs(d) for d in found.g.values()), default=0.0)
+    return most > 0.0 and all(abs(d) > SLIGHT * most for d in found.g.values())
+
+
+def _curved(system: _System, starts: dict[int, Array], numbers: list[float]) -> Attempt:
+    reduced, group = system.reduced, system.group
+    first = [0.0] * group.count + numbers
+    for place, values in starts.items():
+        first[place] = float(values[0])
+    branches = [reduced.filled(first)]
     result = Attempt(is_linear=False)
-    roots: list[list[Array]] = []
-    best = starts[:, 0].copy()
     used: set[int] = set()
-    for one in sets:
+    pruner = _Pruner(group, reduced)
+    for one in system.sets:
         used |= set(one.places)
-        residual = _Residual(one, reduced, group.numbers(), rows)
-        ends, left = (
-            descend(residual, starts[one.places], residual.allowed)
-            if one.places
-            else (np.zeros((0, 1)), np.abs(residual(np.zeros((0, 1)))[0]).max(axis=1))
-        )
-        good = [ends[:, k] for k in range(ends.shape[1]) if left[k] < ROOT and np.isfinite(ends[:, k]).all()]
-        k = int(np.nanargmin(np.where(np.isfinite(left), left, np.inf)))
-        point = good[0] if good else ends[:, k]
-        best[one.places] = point
-        here = residual(point[:, None])
-        loop = _set_loop(one, residual, point, here, linear, matrix, solved=bool(good))
-        if loop is not None:
-            result.loop = loop
+        grown: list[list[float]] = []
+        known: dict[tuple[float, ...], list[Array]] = {}
+        for branch in branches:
+            key = tuple(branch[i] for i in one.inputs)
+            if key in known:
+                grown += [_moved(reduced, branch, one.places, root) for root in known[key]]
+                continue
+            residual = Residual(one.equations, one.places, reduced, branch, system.positive)
+            good, point, is_every = _roots(one, residual, starts)
+            result.is_every &= is_every
+            known[key] = good
+            here = residual(point[:, None])
+            if branch is branches[0]:
+                result.best = residual.full(point)
+                loop = _set_loop(system, one, residual, point, here, solved=bool(good))
+                if loop is not None:
+                    result.loop = loop
+                    return result
+                result.loose += len(one.places) - _rank(here[1][0]) if good else 0
+            grown += [_moved(reduced, branch, one.places, root) for root in good]
+        if not grown:
+            result.stuck = one.whole if len(one.whole) <= FEW else one.equations
             return result
-        if not good:
-            result.stuck = one.equations
-            result.best = _full(reduced, best, group)
-            return result
-        roots.append(_distinct(good) if len(one.places) == len(one.equations) else good[:1])
-        result.loose += len(one.places) - _rank(here[1][0])
+        branches = pruner.kept(grown, used)
     result.loose += len(reduced.free) - len(used)
-    result.best = _full(reduced, best, group)
-    result.shapes = _combine(sets, roots, best, reduced, group)
+    result.shapes = [reduced.filled(branch) for branch in branches]
+    result.best = result.shapes[0]
     return result
 
 
-def _starts(
-    group: Group,
-    matrix: Array,
-    constants: Array,
-    places: list[list[float]],
-    reduced: Reduced,
-    seed: int,
-    many: int,
-) -> Array:
-    """Free numbers at each start: guesses moved the least distance onto the linear equations."""
+def _roots(one: _Set, residual: Residual, starts: dict[int, Array]) -> tuple[list[Array], Array, bool]:
+    """The different solutions of a set; a point, the first of them or the nearest to one; whether there are no more."""
+    if not one.places:
+        nothing = np.zeros((0, 1))
+        left = np.abs(residual(nothing)[0]).max(axis=1)
+        return [nothing[:, 0]] if left[0] < ROOT else [], nothing[:, 0], True
+    if len(one.places) == len(one.equations) == 1:
+        closed = quadratic_roots(residual, starts[one.places[0]][0])
+        if closed is not None:
+            return *closed, True
+    ends, left = descend(residual, np.array([starts[p] for p in one.places]), residual.allowed)
+    good = [ends[:, k] for k in range(ends.shape[1]) if left[k] < ROOT and np.isfinite(ends[:, k]).all()]
+    if good:
+        return _distinct(good) if len(one.places) == len(one.equations) else good[:1], good[0], False
+    return [], ends[:, int(np.nanargmin(np.where(np.isfinite(left), left, np.inf)))], False
+
+
+def _moved(reduced: Reduced, v: list[float], places: list[int], root: Array) -> list[float]:
+    """v with the free numbers at `places` put to others, and all that moves with them."""
+    made = list(v)
+    for place, value in zip(places, root.tolist(), strict=True):
+        change = value - v[place]
+        for i in reduced.felt.get(place, ()):
+            made[i] += reduced.table[i][place] * change
+        made[place] = value
+    return made
+
+
+class _Pruner:
+    """Leaves out shapes that break a ruling in a part whose numbers are all settled, where there are too many."""
+
+    def __init__(self, group: Group, reduced: Reduced) -> None:
+        self.group = group
+        self.needs: dict[str, set[int]] = {name: set() for name in group.shapes}
+        for i, (part, *_) in enumerate(group.unknowns.names):
+            if part:
+                self.needs[part] |= {j for j in reduced.row(i) if 0 < j < group.count}
+
+    def kept(self, branches: list[list[float]], used: set[int]) -> list[list[float]]:
+        """The branches to follow; those that keep the rulings where any do."""
+        if len(branches) <= MANY:
+            return branches
+        for part in [part for part, places in self.needs.items() if places <= used]:
+            del self.needs[part]
+            alone = replace(self.group, shapes={part: self.group.shapes[part]})
+            good = [v for v in branches if all(b.is_dome for b in broken_rulings(alone, v))]
+            branches = good or branches
+        return branches[:MOST]
+
+
+def _starts(system: _System, places: list[list[float]], seed: int, many: int) -> dict[int, Array]:
+    """Free numbers at each start, by place: guesses moved the least distance onto the linear equations."""
+    group, reduced = system.group, system.reduced
     dice = random.Random(group.count + 1000 * seed)
     columns = [places[0], *places] if many > 1 else [places[0]]
     known = [(shape, rough_sizes(shape)) for shape in group.shapes.values()] if many > 1 else []
@@ -165,90 +278,67 @@ def _starts(
             first_guess(shape, other, dice, rough)
         columns.append(other)
     guesses = np.array(columns, dtype=float).T
-    if len(matrix):
-        inverse = np.linalg.pinv(matrix)
-        guesses -= inverse @ (matrix @ guesses + constants[:, None])
-    free = np.asarray(guesses[reduced.free], dtype=np.float64)
+    numbers = group.numbers()
+    still = reduced.filled([0.0] * group.count + numbers)
+    order = reduced.free
+    free = np.empty((len(order), guesses.shape[1]))
+    row_of = {p: k for k, p in enumerate(order)}
+    for together in _moving_together(group, reduced):
+        moving = reduced.moved_by(together)
+        by = np.array([[reduced.share(i, p) for p in together] for i in moving])
+        gap = guesses[moving] - np.array([still[i] for i in moving])[:, None]
+        free[[row_of[p] for p in together]] = np.linalg.lstsq(by, gap, rcond=None)[0]
     # the linear equations draw the guesses together; the later ones are scattered again among the free numbers
     shake = np.random.default_rng(seed).uniform(-1.0, 1.0, free.shape)
     shake[:, : len(places) + 1 + STARTS // 3] = 0.0
     free += shake * (0.6 * np.abs(free) + 0.1 * np.abs(free).max(initial=0.0))
-    return free
+    return dict(zip(order, free, strict=True))
 
 
-def positive_rows(group: Group) -> Array:
-    """Rows whose products with the unknowns are the lengths and radii that must be positive."""
-    rows: list[dict[int, float]] = []
-    for shape in group.shapes.values():
-        for link in shape.outside:
-            rows.append({link.zr: 1.0, link.zl: -1.0})
-            rows += [{place: 1.0} for place in {link.rl, link.rr, link.big} if place]
-        for hole in shape.inside:
-            rows.append({hole.bottom: float(hole.way), hole.mouth: -float(hole.way)})
-            rows += [{place: 1.0} for place in {hole.rm, hole.rb}]
-    made = np.zeros((len(rows), group.count))
-    for i, row in enumerate(rows):
-        for place, factor in row.items():
-            made[i, place] = factor
-    return made
+def _moving_together(group: Group, reduced: Reduced) -> list[list[int]]:
+    """The free numbers in sets of which no number of a part feels two."""
+    leader = {p: p for p in reduced.free}
+
+    def find(p: int) -> int:
+        while leader[p] != p:
+            leader[p] = leader[leader[p]]
+            p = leader[p]
+        return p
+
+    offsets = set(group.unknowns.places("offset"))
+    for place, row in reduced.table.items():
+        if place in offsets:
+            continue
+        mine = [j for j in row if j in leader]
+        for other in mine[1:]:
+            leader[find(other)] = find(mine[0])
+    found: dict[int, list[int]] = {}
+    for p in leader:
+        found.setdefault(find(p), []).append(p)
+    return list(found.values())
 
 
 def _sets(curved: list[tuple[Equation, set[int]]], reduced: Reduced) -> list[_Set]:
-    """The non-linear equations in sets that share no free number."""
-    sets: list[tuple[list[Equation], set[int]]] = []
-    felt = reduced.spread != 0.0
-    for equation, places in curved:
-        touched = set(np.flatnonzero(felt[list(places)].any(axis=0)).tolist())
-        mine: tuple[list[Equation], set[int]] = ([equation], touched)
+    """The non-linear equations in sets in which they can be solved one after another."""
+    touched = [sorted({j for i in places for j in reduced.row(i) if 0 < j < reduced.count}) for _, places in curved]
+    tied: list[tuple[list[int], set[int]]] = []
+    for e, places in enumerate(touched):
+        mine: tuple[list[int], set[int]] = ([e], set(places))
         apart = []
-        for other in sets:
+        for other in tied:
             if other[1] & mine[1]:
                 mine = (other[0] + mine[0], other[1] | mine[1])
             else:
                 apart.append(other)
-        sets = [*apart, mine]
-    return [_Set(eqs, sorted(places)) for eqs, places in sets]
-
-
-class _Residual:
-    """The residuals of a set as a function of its free numbers.
-
-    Every other start is kept where lengths and radii are positive, the rest roam.
-    """
-
-    def __init__(self, one: _Set, reduced: Reduced, numbers: list[float], positive: Array) -> None:
-        self.equations, self.numbers = one.equations, numbers
-        self.base, self.spread = reduced.base, reduced.spread[:, one.places]
-        # numbers that the set's own free ones move, each with its gradient by them; the others stand still
-        seeds = [{j: d for j, d in enumerate(row) if d} for row in self.spread.tolist()]
-        self.moving = [(i, g) for i, g in enumerate(seeds) if g]
-        places = [i for i, _ in self.moving]
-        self.still: list[Scalar] = [*self.base, *numbers]
-        self.at, self.by = self.base[places, None], self.spread[places]
-        reach = positive @ self.spread
-        moved = np.abs(reach).max(axis=1, initial=0.0) > 0
-        self.floor, self.reach = (positive @ self.base)[moved], reach[moved]
-
-    def __call__(self, y: Array) -> tuple[Array, Array]:
-        v = self.still.copy()
-        for (i, gradient), a in zip(self.moving, self.at + self.by @ y, strict=True):
-            v[i] = Dual(a, gradient)
-        k, m, p = y.shape[1], len(self.equations), y.shape[0]
-        f, jac = np.zeros((k, m)), np.zeros((k, m, p))
-        for i, equation in enumerate(self.equations):
-            found = equation.fn(v)
-            if type(found) is Dual:
-                f[:, i] = found.a
-                for j, d in found.g.items():
-                    jac[:, i, j] = d
-            else:
-                f[:, i] = found
-        return f, jac
-
-    def allowed(self, y: Array) -> NDArray[np.bool_]:
-        """Which points may be gone to."""
-        least = (self.floor[:, None] + self.reach @ y).min(axis=0, initial=1.0)
-        return np.asarray((least > 0.0) | (np.arange(y.shape[1]) % 2 == 1))
+        tied = [*apart, mine]
+    sets: list[_Set] = []
+    for members, _ in tied:
+        whole = [curved[e][0] for e in members]
+        for inside, places in ordered_blocks([touched[e] for e in members]):
+            own = [members[k] for k in inside]
+            inputs = sorted({p for e in own for p in touched[e]} - set(places))
+            sets.append(_Set([curved[e][0] for e in own], places, inputs, whole))
+    return sets
 
 
 def _rank(jac: Array) -> int:
@@ -260,14 +350,7 @@ def _rank(jac: Array) -> int:
 
 
 def _set_loop(
-    one: _Set,
-    residual: _Residual,
-    point: Array,
-    here: tuple[Array, Array],
-    linear: list[Equation],
-    matrix: Array,
-    *,
-    solved: bool,
+    system: _System, one: _Set, residual: Residual, point: Array, here: tuple[Array, Array], *, solved: bool
 ) -> tuple[dict[Equation, float], float] | None:
     """The loop in a set with more equations than rank, the linear rows it leans on included."""
     f, jac = (a[0] for a in here)
@@ -280,26 +363,34 @@ def _set_loop(
             return None
     size = np.maximum(np.abs(jac).max(axis=1, initial=0.0), 1e-9)
     order = sorted(range(m), key=lambda i: one.equations[i].source is not None)
-    rows = np.hstack([np.zeros((m, 1)), (jac / size[:, None])[order]])
-    made = eliminate(rows, (f / size)[order], p + 1)
+    rows: list[Row] = [
+        {CONST: float(f[i] / size[i]), **{j + 1: float(d) for j, d in enumerate(jac[i] / size[i]) if d}} for i in order
+    ]
+    made = eliminate(rows, p + 1)
     if not made.loops:
         return None
     loop: Loop = made.loops[0]
     weights = {one.equations[order[i]]: w / float(size[order[i]]) for i, w in loop.weights.items()}
-    x = residual.base + residual.spread @ point
-    v = [0.0, *(Dual(float(x[i]), {i: 1.0}) for i in range(1, len(x))), *residual.numbers]
-    pull = np.zeros(len(x))
-    for equation, w in weights.items():
-        found = equation.fn(v)
-        if type(found) is Dual:
-            for j, d in found.g.items():
-                pull[j] += w * d
-    if len(linear):
-        share = np.linalg.lstsq(matrix.T, -pull, rcond=1e-12)[0]
-        for equation, w in zip(linear, share, strict=True):
-            if abs(w) > 1e-9 * max(1e-300, float(np.abs(share).max())):
-                weights[equation] = float(w)
+    pull = _pull(system, residual.full(point), weights)
+    most = max((abs(w) for w in pull.values()), default=0.0)
+    weights.update({e: w for e, w in pull.items() if abs(w) > 1e-9 * max(1e-300, most)})
     return weights, float(loop.misclosure)
+
+
+def _pull(system: _System, v: list[float], weights: dict[Equation, float]) -> dict[Equation, float]:
+    """How much of each linear equation cancels what the weighted equations ask of the unknowns."""
+    count = system.group.count
+    moving = [0.0, *(Dual(v[i], {i: 1.0}) for i in range(1, count)), *v[count:]]
+    tracks = eliminate(system.rows, count, is_tracked=True).tracks
+    share: dict[int, float] = {}
+    for equation, w in weights.items():
+        found = equation.fn(moving)
+        if type(found) is not Dual:
+            continue
+        for place, d in found.g.items():
+            for k, c in tracks.get(place, {}).items():
+                share[k] = share.get(k, 0.0) + w * float(d) * c
+    return {system.linear[k]: c for k, c in sorted(share.items())}
 
 
 def _distinct(points: list[Array]) -> list[Array]:
@@ -308,23 +399,3 @@ def _distinct(points: list[Array]) -> list[Array]:
         if not any(np.abs(p - q).max(initial=0.0) < 1e-5 for q in found):
             found.append(p)
     return found
-
-
-def _full(reduced: Reduced, y: Array, group: Group) -> list[float]:
-    return [float(a) for a in reduced.base + reduced.spread @ y] + group.numbers()
-
-
-def _combine(
-    sets: list[_Set], roots: list[list[Array]], y: Array, reduced: Reduced, group: Group
-) -> list[list[float]]:
-    """Every combination of the sets' roots, at most some hundreds."""
-    made = [y]
-    for one, choices in zip(sets, roots, strict=True):
-        grown = []
-        for base in made:
-            for root in choices:
-                other = base.copy()
-                other[one.places] = root
-                grown.append(other)
-        made = grown[:256]
-    return [_full(reduced, m, group) for m in made]

@@ -1,20 +1,13 @@
-"""Which features can still move, and which single dimensions would fix them."""
+"""The sizes one would look for on a drawing of a part, as phrases."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-from numpy.typing import NDArray
-
 from handwheel.base.faults import Span
-from handwheel.drawing.ad import Dual
-from handwheel.drawing.group import Group
-from handwheel.drawing.shape import Across, Cut, Inside, NoSense, Outside, Shape
+from handwheel.drawing.shape import Across, Cut, Inside, Outside, Shape
 from handwheel.job.records import OutsideKind, Phrase, Point, Side, Size, Where
 
-Array = NDArray[np.float64]
-MOVES = 1e-6
 SAME = {
     Size.DIAMETER: (Size.RADIUS,),
     Size.INCLUDED_ANGLE: (Size.ANGLE_TO_AXIS, Size.TAPER),
@@ -45,8 +38,9 @@ def usual_sizes(shape: Shape) -> Iterator[Phrase]:
     yield simple("", Size.OVERALL_LENGTH, span)
     given = {(d.phrase.feature, d.phrase.size) for d in shape.part.dimensions if not d.value.auxiliary}
     for name, feature in shape.features.items():
-        for size in _sizes_of(feature):
-            if not any((name, other) in given for other in SAME.get(size, ())):
+        for size in sizes_of(feature):
+            same = SAME.get(size, ()) if size is not Size.WIDTH or isinstance(feature, Cut) else ()
+            if not any((name, other) in given for other in same):
                 yield simple(name, size, span)
     left = Point(Where.LEFT_END)
     for link in shape.outside:
@@ -57,13 +51,28 @@ def usual_sizes(shape: Shape) -> Iterator[Phrase]:
     for name, feature in shape.features.items():
         if isinstance(feature, Inside):
             yield distance(left, Point(Where.BOTTOM, name), span)
-        elif isinstance(feature, Cut) and feature.floor:
+        elif isinstance(feature, Cut) and has_own_place(shape, feature):
             yield distance(left, Point(Where.LEFT, name), span)
         elif isinstance(feature, Across) and feature.zc is not None:
             yield distance(left, Point(Where.CENTRE, name), span)
 
 
-def _sizes_of(feature: object) -> tuple[Size, ...]:
+def has_own_place(shape: Shape, cut: Cut) -> bool:
+    """Whether its ends are its own rather than those of what it is cut into."""
+    return cut.zl not in shape.stations and not any(cut.zl in (h.mouth, h.bottom) for h in shape.inside)
+
+
+def offered_sizes(shape: Shape) -> Iterator[Phrase]:
+    """The same as a drawing would give them: a hollow, round or fillet by its radius."""
+    for phrase in usual_sizes(shape):
+        link = shape.features.get(phrase.feature)
+        is_arc = isinstance(link, Outside) and link.is_curve and link.source.kind is not OutsideKind.BALL
+        is_radius = is_arc and phrase.size is Size.DIAMETER
+        yield simple(phrase.feature, Size.RADIUS, phrase.span) if is_radius else phrase
+
+
+def sizes_of(feature: object) -> tuple[Size, ...]:
+    """The sizes a feature has of its own, the usual first."""
     if isinstance(feature, Outside):
         if feature.is_curve:
             ends = ((Side.LEFT, Size.LEFT_DIAMETER), (Side.RIGHT, Size.RIGHT_DIAMETER))
@@ -82,53 +91,3 @@ def _sizes_of(feature: object) -> tuple[Size, ...]:
             return (Size.DIAMETER, Size.DEPTH, Size.PITCH_CIRCLE)
         return (Size.FROM_AXIS, Size.WIDTH, Size.LENGTH)
     return ()
-
-
-def loose_features(group: Group, shape: Shape, loose: Array, v: list[float]) -> list[str]:
-    """Features of the part whose size or place can still change; the fewest that say it, in drawing order."""
-    moved = np.abs(loose).max(axis=0)
-    moving = {i for i in np.flatnonzero(moved > MOVES) if group.unknowns.names[i][0] == shape.part.name}
-    if not moving:
-        return []
-    sized = [name for name, f in shape.features.items() if _changes(group, shape, name, f, loose, v)]
-    if sized:
-        return sized
-    return [group.unknowns.names[i][2] or "length" for i in sorted(moving)][:1]
-
-
-def _changes(group: Group, shape: Shape, name: str, feature: object, loose: Array, v: list[float]) -> bool:
-    phrases = [simple(name, size, shape.part.span) for size in _sizes_of(feature)]
-    if isinstance(feature, Across) and feature.zc is not None:
-        phrases.append(distance(Point(Where.LEFT_END), Point(Where.CENTRE, name), shape.part.span))
-    if isinstance(feature, Cut) and feature.floor:
-        phrases.append(distance(Point(Where.LEFT_END), Point(Where.LEFT, name), shape.part.span))
-    return any(_moves(group, shape, phrase, loose, v) is not None for phrase in phrases)
-
-
-def _moves(group: Group, shape: Shape, phrase: Phrase, loose: Array, v: list[float]) -> Array | None:
-    """How the phrase's size changes with each loose movement; None when it does not, or cannot be measured."""
-    try:
-        fn = group.measured(phrase, shape.part.name)
-        with np.errstate(all="ignore"):
-            found = fn([0.0, *(Dual(v[i], {i: 1.0}) for i in range(1, group.count)), *v[group.count :]])
-    except (NoSense, ZeroDivisionError):
-        return None
-    if type(found) is not Dual:
-        return None
-    row = np.zeros(group.count)
-    for j, d in found.g.items():
-        row[j] = d
-    change = loose @ row
-    if not np.isfinite(change).all() or np.abs(change).max() < MOVES * max(1.0, float(np.abs(row).max())):
-        return None
-    return np.asarray(change)
-
-
-def suggestions(group: Group, shape: Shape, loose: Array, v: list[float]) -> list[str]:
-    """Single dimensions, not given yet, that would each fix something loose."""
-    given = {g.text for g in group.givens if g.part == shape.part.name}
-    found = []
-    for phrase in usual_sizes(shape):
-        if phrase.text not in given and _moves(group, shape, phrase, loose, v) is not None:
-            found.append(phrase.text)
-    return found

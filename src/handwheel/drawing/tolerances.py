@@ -58,7 +58,7 @@ def general_limits(
         return Notice(
             "no-general-tolerance",
             dimension.span,
-            f"ISO 2768-1 {general.iso2768} has none for '{phrase.text}' at {size:g} mm; it is taken as exact",
+            f"no tolerance is known for '{phrase.text}': ISO 2768-1 {general.iso2768} has no row for {size:g} mm",
             "write a tolerance with it if it matters",
             part,
             (phrase.text,),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
+from handwheel.job.circles import circles
 from handwheel.job.entries import Options, as_sequence
 from handwheel.job.features import FINISHES, Section, add_names, read_item, take_inline
 from handwheel.job.numbers import Scale
@@ -33,7 +34,7 @@ class AcrossSection(Section):
 
     across: list[AcrossFeature] = field(default_factory=list)
     at: dict[str, Scalar] = field(default_factory=dict)
-    references: list[tuple[str, Scalar]] = field(default_factory=list)
+    references: list[tuple[str, str, Scalar]] = field(default_factory=list)
 
 
 def read_across(node: Node, complaints: Complaints, bare: Scale) -> AcrossSection:
@@ -62,7 +63,7 @@ def _placed(feature: AcrossFeature, options: Options, known: tuple[str, ...], se
         scalar = options.scalar(key) if key in known else None
         if scalar is not None:
             words[key] = scalar.text.strip()
-            section.references.append((key, scalar))
+            section.references.append((feature.name, key, scalar))
     at = options.scalar("at") if "at" in known else None
     if at is not None:
         section.at[feature.name] = at
@@ -72,7 +73,7 @@ def _placed(feature: AcrossFeature, options: Options, known: tuple[str, ...], se
         on=words["on"],
         into=words["into"],
         square_to=words["square to"],
-        leaning_deg=options.angle_deg("leaning", zero, True) if "leaning" in known else zero,
+        leaning_deg=options.angle_deg("leaning", zero, True, 90) if "leaning" in known else zero,
         around_deg=options.angle_deg("around", zero, True) if "around" in known else zero,
         face=options.side("face") if "face" in known else None,
         count=options.whole("count", 1, 1, 360) if "count" in known else 1,
@@ -123,15 +124,17 @@ def settle_across(
         "square to": features["across"],
         "into": features["inside"] | features["across"] | features["outside"],
     }
-    for key, scalar in section.references:
-        if scalar.text.strip() not in groups[key]:
+    for name, key, scalar in section.references:
+        known = groups[key] - {name}
+        if scalar.text.strip() not in known:
             group = {"on": "outside ", "square to": "across "}.get(key, "")
             complaints.add(
                 "feature-unknown",
                 scalar.span,
                 f"there is no {group}feature '{scalar.text.strip()}' here",
-                did_you_mean(scalar.text, groups[key]),
+                did_you_mean(scalar.text, known),
             )
+    _check_square(section, complaints)
     settled = []
     for feature in section.across:
         scalar_at = section.at.get(feature.name)
@@ -140,6 +143,22 @@ def settle_across(
                 cursor = Cursor(scalar_at.text, tokenise(scalar_at.text))
                 feature = replace(feature, at=reader.point(cursor, scalar_at))
             except Wrong as wrong:
-                complaints.add_wrong(wrong, scalar_at.at(wrong.at), (feature.name,))
+                complaints.add_wrong(wrong, scalar_at, (feature.name,))
         settled.append(feature)
     return tuple(settled)
+
+
+def _check_square(section: AcrossSection, complaints: Complaints) -> None:
+    """Items square to one another in a circle have no direction."""
+    follows = {name: scalar for name, key, scalar in section.references if key == "square to"}
+    for circle in circles({name: [scalar.text.strip()] for name, scalar in follows.items()}):
+        if len(circle) > 1:
+            names = " square to ".join(f"'{name}'" for name in (*circle, circle[0]))
+            complaints.add(
+                "square-circle",
+                follows[circle[0]].span,
+                f"'square to' goes round in a circle: {names}",
+                "give one of them 'around' and 'at'",
+                circle,
+                [follows[name].span for name in circle[1:]],
+            )

@@ -69,6 +69,6 @@ def _seat(scalar: Scalar, reader: Reader, complaints: Complaints) -> Seat | None
         if moving.part == fixed.part:
             raise Wrong("seat-unreadable", 0, f"'{moving.part}' cannot sit on itself", "name two parts")
     except Wrong as wrong:
-        complaints.add_wrong(wrong, scalar.at(wrong.at), (scalar.text,))
+        complaints.add_wrong(wrong, scalar, (scalar.text,))
         return None
     return Seat(moving, fixed, scalar.span)

@@ -12,9 +12,9 @@ from handwheel.job.names import choose, yes_or_no
 from handwheel.job.numbers import Scale
 from handwheel.job.records import Measure, Side, ThreadCall
 from handwheel.job.values import read_plain
-from handwheel.job.wrong import Complaints, Wrong, did_you_mean, quoted
+from handwheel.job.wrong import Complaints, Wrong, did_you_mean, nearest, quoted
 from handwheel.job.yamltext import Entry, Mapping, Node, Scalar, Sequence
-from handwheel.tables.threads import find_thread
+from handwheel.tables.threads import find_thread, known_designations
 
 _SIDES = {"left": frozenset({Side.LEFT}), "right": frozenset({Side.RIGHT}), "both": frozenset({Side.LEFT, Side.RIGHT})}
 
@@ -144,7 +144,7 @@ class Options:
             return default
         return int(text)
 
-    def angle_deg(self, key: str, default: Fraction, may_be_negative: bool = False) -> Fraction:
+    def angle_deg(self, key: str, default: Fraction, may_be_negative: bool = False, most: int = 361) -> Fraction:
         """An angle with its unit."""
         scalar = self.scalar(key)
         if scalar is None:
@@ -153,10 +153,23 @@ class Options:
             value = read_plain(scalar, self.bare, Measure.ANGLE, may_be_negative).value
             if not may_be_negative and not 0 < value <= 180:
                 raise Wrong("angle-too-large", 0, f"'{key}' lies between 0 and 180 deg", "check it")
+            if abs(value) >= most:
+                raise Wrong("angle-too-large", 0, f"'{key}' lies below {most} deg", "check it")
         except Wrong as wrong:
-            self.complaints.add_wrong(wrong, scalar.at(wrong.at), (key,))
+            self.complaints.add_wrong(wrong, scalar, (key,))
             return default
         return value
+
+    def length_mm(self, key: str) -> Fraction | None:
+        """A length, or None where it is not written. [mm]"""
+        scalar = self.scalar(key)
+        if scalar is None:
+            return None
+        try:
+            return read_plain(scalar, self.bare, Measure.LENGTH).value
+        except Wrong as wrong:
+            self.complaints.add_wrong(wrong, scalar, (key,))
+            return None
 
     def thread(self, key: str) -> ThreadCall | None:
         """A thread the tables know."""
@@ -165,12 +178,11 @@ class Options:
             return None
         text = " ".join(scalar.text.split())
         if len(text) > 60 or find_thread(text) is None:
-            self.complaints.add(
-                "thread-unknown",
-                scalar.span,
-                f"the thread {quoted(text)} is not in the tables",
-                "write it like 'M6', 'M8 x 1', '1/4-20 UNC', '2 BA', '1/4 BSW' or '1/4 x 40 ME'",
-            )
+            near = nearest(text, known_designations(), 0.75)
+            example = "write it like 'M6', 'M8 x 1', '1/4-20 UNC', '2 BA', '1/4 BSW' or '1/4 x 40 ME'"
+            do = f"did you mean '{near}'?" if near else example
+            what = f"the thread {quoted(text)} is not in the tables"
+            self.complaints.add("thread-unknown", scalar.span, what, do)
             return None
         return ThreadCall(text, scalar.span)
 

@@ -9,7 +9,7 @@ from handwheel.base.faults import Span
 from handwheel.job.entries import Options, as_mapping, as_sequence
 from handwheel.job.names import check_name
 from handwheel.job.numbers import Scale, read_quantity
-from handwheel.job.phrases import starts_size
+from handwheel.job.phrasewords import starts_size
 from handwheel.job.records import (
     CutIn,
     CutInKind,
@@ -22,7 +22,7 @@ from handwheel.job.records import (
 )
 from handwheel.job.senses import ACROSS, CUT_IN, INSIDE, OUTSIDE, UNKNOWN, Sense, inside_sense
 from handwheel.job.tokens import Cursor, tokenise
-from handwheel.job.wrong import Complaints, Wrong, did_you_mean, quoted
+from handwheel.job.wrong import Complaints, Wrong, did_you_mean, nearest, quoted
 from handwheel.job.yamltext import Mapping, Node, Scalar
 
 OUTSIDE_OPTIONS: dict[str, tuple[str, ...]] = {
@@ -34,13 +34,14 @@ OUTSIDE_OPTIONS: dict[str, tuple[str, ...]] = {
     "chamfer": ("flush", "narrow", "size"),
     "fillet": ("tangent", "size"),
 }
-_INSIDE_OPTIONS: dict[str, tuple[str, ...]] = {
+INSIDE_OPTIONS: dict[str, tuple[str, ...]] = {
     "hole": ("finish", "bottom", "point", "through", "thread"),
     "counterbore": ("finish", "bottom", "point", "through", "thread"),
     "bore": ("finish", "bottom", "point", "through", "cone", "flush", "thread"),
     "countersink": (),
 }
 CUT_IN_OPTIONS: dict[str, tuple[str, ...]] = {"groove": ("in",), "knurl": ("in", "kind"), "thread": ("in", "kind")}
+_ANGLE_WORDS = {"deg", "degree", "degrees", "°"}
 FINISHES = ("drilled", "reamed", "bored")
 
 
@@ -160,12 +161,6 @@ def _joined(name: str, key: Scalar) -> Scalar:
     return Scalar(f"{name} {key.text}", key.span, False, columns)
 
 
-def part_of(scalar: Scalar, begin: int, end: int) -> Scalar:
-    """A piece of a scalar, with its places."""
-    columns = tuple(scalar.at(i).column for i in range(begin, end + 1))
-    return Scalar(scalar.text[begin:end], scalar.at(begin), scalar.is_quoted, columns)
-
-
 def add_names(section: Section, item: Item, sense: Sense) -> bool:
     """Enter the item's name; a fault where the list has it already."""
     if item.name in section.spans:
@@ -238,7 +233,7 @@ def _take_size(item: Item, section: Section) -> None:
     try:
         tokens = tokenise(scalar.text)
     except Wrong as wrong:
-        item.options.complaints.add_wrong(wrong, scalar.at(wrong.at))
+        item.options.complaints.add_wrong(wrong, scalar)
         return
     cross = next((t for t in tokens if t.low == "x"), None)
     if cross is None:
@@ -249,9 +244,15 @@ def _take_size(item: Item, section: Section) -> None:
             "write it like '0.5 mm x 45 deg', along the axis x angle to the axis",
         )
         return
-    section.inline.append(Inline(item.name, _named(item.name, "length", key), part_of(scalar, 0, cross.start)))
+    before, after = ([t.low for t in tokens if (t.start < cross.start) is side] for side in (True, False))
+    if _ANGLE_WORDS & set(before) and not _ANGLE_WORDS & set(after):
+        swapped = f"{scalar.text[cross.end :].strip()} x {scalar.text[: cross.start].strip()}"
+        what = f"{quoted(scalar.text)} has the chamfer's angle first"
+        item.options.complaints.add("chamfer-size", scalar.span, what, f"write {quoted(swapped)}")
+        return
+    section.inline.append(Inline(item.name, _named(item.name, "length", key), scalar.piece(0, cross.start)))
     section.inline.append(
-        Inline(item.name, _named(item.name, "angle to axis", key), part_of(scalar, cross.end, len(scalar.text)))
+        Inline(item.name, _named(item.name, "angle to axis", key), scalar.piece(cross.end, len(scalar.text)))
     )
 
 
@@ -269,12 +270,14 @@ def _knurl(options: Options, key: str) -> str:
     text = " ".join(scalar.text.split())
     try:
         cursor = Cursor(scalar.text, tokenise(scalar.text))
-        is_known = cursor.take_if("straight") or cursor.take_if("diamond")
+        is_known = (cursor.take_if("straight") or cursor.take_if("diamond")) and cursor.peek() is not None
         pitch = read_quantity(cursor, options.bare, Measure.LENGTH).number if is_known else None
         if pitch is None or pitch.measure is not Measure.LENGTH or pitch.value <= 0 or cursor.peek() is not None:
-            raise Wrong("knurl-form", 0, f"{quoted(text)} is not a knurl", "write 'straight 0.8 mm' or 'diamond 1 mm'")
+            kind = nearest(cursor.tokens[0].low if cursor.tokens else "", ("straight", "diamond"))
+            do = f"write '{kind} 0.8 mm'" if kind else "write 'straight 0.8 mm' or 'diamond 1 mm'"
+            raise Wrong("knurl-form", 0, f"{quoted(text)} is not a knurl", do)
     except Wrong as wrong:
-        options.complaints.add_wrong(wrong, scalar.at(wrong.at))
+        options.complaints.add_wrong(wrong, scalar)
         return ""
     return text
 
@@ -361,7 +364,7 @@ INSIDE_KINDS = {kind.value: INSIDE[kind.value] for kind in InsideKind}
 
 def _inside(item: Item, entered: Side, section: Section) -> tuple[InsideFeature, Sense]:
     """One hole on the axis."""
-    options, known = item.options, _INSIDE_OPTIONS[item.kind]
+    options, known = item.options, INSIDE_OPTIONS[item.kind]
 
     def has(key: str) -> bool:
         return key in known

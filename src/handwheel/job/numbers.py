@@ -11,10 +11,12 @@ from fractions import Fraction
 
 from handwheel.job.records import Measure, Number, Unit
 from handwheel.job.tokens import Cursor, Token
-from handwheel.job.wrong import Wrong, quoted
+from handwheel.job.wrong import Wrong, nearest, quoted
 from handwheel.tables.drills import drill_diameter_mm
 
 INCH_MM = Fraction(254, 10)
+_RUN = re.compile("(?:[0-9./]|[\u00bc-\u00be\u2150-\u215e])+")
+_COMMAS = re.compile(r"[0-9.]+(?:\s*,\s*[0-9.]+)+")
 _LENGTHS = {
     "mm": Fraction(1),
     "millimetre": Fraction(1),
@@ -45,6 +47,10 @@ _OFFERS = {
     "feet": "write it in inches",
     "tenth": "write it in inches",
     "rad": "write it in deg",
+    "radians": "write it in deg",
+    "grad": "write it in deg",
+    "gon": "write it in deg",
+    "thru": "write the size alone, and 'through: yes' at the hole",
     "um": "write it in mm",
     "\u00b5m": "write it in mm",
     "\u03bcm": "write it in mm",
@@ -53,6 +59,8 @@ _OFFERS = {
     "ins": "write 'in'",
     "drill": "write 'No. 7 drill' or 'letter F drill'",
 }
+_SPHERES = ("s", "sr")
+_SPELT = [word for word in (*_LENGTHS, *_ANGLES) if word.isalpha()]
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +126,11 @@ def _plain_number(cursor: Cursor) -> tuple[Fraction, Fraction]:
         decimals = len(token.text) - token.text.index(".") - 1
         if cursor.low() == "/" and _starts_number(cursor.peek(1)):
             raise Wrong(
-                "fraction-of-decimals", token.start, "a fraction needs whole numbers", "write the decimal alone"
+                "fraction-of-decimals",
+                token.start,
+                "a fraction needs whole numbers",
+                "write the decimal alone",
+                (token.start, cursor.tokens[cursor.index + 1].end, "1"),
             )
         _check_end(cursor, token)
         return Fraction(token.text), Fraction(1, 10**decimals) if decimals else Fraction(0)
@@ -133,7 +145,14 @@ def _plain_number(cursor: Cursor) -> tuple[Fraction, Fraction]:
         cursor.take()
         part = _over(cursor, follow, token)
         if part >= 1:
-            raise Wrong("fraction-not-proper", follow.start, f"{part} is not a part of one", "check the fraction")
+            end = cursor.tokens[cursor.index - 1].end
+            raise Wrong(
+                "fraction-not-proper",
+                follow.start,
+                f"{follow.text}/{cursor.tokens[cursor.index - 1].text} is not a part of one",
+                "check the fraction",
+                (follow.start, end, "1/2"),
+            )
         return whole + part, Fraction(0)
     _check_end(cursor, token)
     return whole, Fraction(0)
@@ -149,10 +168,12 @@ def _over(cursor: Cursor, top: Token, first: Token) -> Fraction:
             first.start,
             "a fraction needs whole numbers above and below",
             "write it like 7/16 or as a decimal",
+            (first.start, _run_end(cursor, first.start), "1"),
         )
     cursor.take()
     if int(bottom.text) == 0:
-        raise Wrong("fraction-by-zero", top.start, f"{top.text}/{bottom.text} divides by nothing", "check the fraction")
+        what = f"{top.text}/{bottom.text} divides by nothing"
+        raise Wrong("fraction-by-zero", top.start, what, "check the fraction", (bottom.start, bottom.end, "4"))
     _check_end(cursor, first)
     return Fraction(int(top.text), int(bottom.text))
 
@@ -164,10 +185,10 @@ def _check_end(cursor: Cursor, first: Token) -> None:
         return
     after = cursor.peek(1)
     if token.text == "," and after and after.kind == "num":
-        typed = cursor.text[first.start : token.start].strip()
-        raise Wrong(
-            "decimal-comma", first.start, f"'{typed},{after.text}' has a comma in it", f"write '{typed}.{after.text}'"
-        )
+        found = _COMMAS.match(cursor.text, first.start)
+        if found is None:
+            raise Wrong("value-unreadable", token.start, "a comma has no place in a value", "write one size")
+        raise _comma(found)
     slash = cursor.peek(2)
     if token.text == "-" and not token.is_after_blank and after and slash and slash.text == "/":
         bottom = cursor.peek(3)
@@ -178,6 +199,7 @@ def _check_end(cursor: Cursor, first: Token) -> None:
             first.start,
             f"'{typed}-{ending}' could be a sum",
             f"write '{typed} {ending}' for the mixed number, '{typed} - {ending}' for the sum",
+            (token.start, token.end, " "),
         )
     if token.kind in ("num", "vulgar"):
         raise Wrong(
@@ -185,7 +207,23 @@ def _check_end(cursor: Cursor, first: Token) -> None:
             token.start,
             f"a second number, {quoted(token.text)}, follows the first",
             "write one number, with a sign between two that are added",
+            (token.start, _run_end(cursor, token.start), ""),
         )
+
+
+def _run_end(cursor: Cursor, start: int) -> int:
+    """Where the number or fraction that begins at `start` ends."""
+    found = _RUN.match(cursor.text, start)
+    return found.end() if found else start + 1
+
+
+def _comma(found: re.Match[str]) -> Wrong:
+    """`25,4` offers 25.4; `1,234.5` and `1,234,567`, where the commas part thousands, the number without them."""
+    typed = "".join(found[0].split())
+    whole, _, rest = typed.partition(",")
+    plain = typed.replace(",", "") if "," in rest or "." in rest else f"{whole}.{rest}"
+    do = f"write '{plain}'" if plain.count(".") < 2 else "write one number, with a point"
+    return Wrong("decimal-comma", found.start(), f"'{typed}' has a comma in it", do, (*found.span(), plain))
 
 
 def _no_number(cursor: Cursor, token: Token | None) -> Wrong:
@@ -198,6 +236,10 @@ def _no_number(cursor: Cursor, token: Token | None) -> Wrong:
         return Wrong(
             "value-unreadable", at, "'#' is no part of a number", f"write 'No. {number[1] if number else 7} drill'"
         )
+    if token.low in _SPHERES and cursor.peek(1) is not None:
+        do = f"leave the '{token.text[0]}' out: a ball is said by its kind"
+        return Wrong("value-unreadable", at, f"{quoted(token.text)} is not read before a size", do,
+                     (token.start, token.start + 1, ""))  # fmt: skip
     if token.kind == "word" and cursor.low(1) == "drill":
         return Wrong(
             "value-unreadable",
@@ -207,16 +249,21 @@ def _no_number(cursor: Cursor, token: Token | None) -> Wrong:
         )
     if token.kind == "sign":
         return Wrong(
-            "size-not-positive", at, "a size is written without a sign before it", f"delete the '{token.text}'"
+            "size-not-positive",
+            at,
+            "a size is written without a sign before it",
+            f"delete the '{token.text}'",
+            (token.start, token.end, ""),
         )
     if token.kind == "pm":
         return Wrong("value-missing", at, "a tolerance without a size", "write the size before it")
-    return Wrong(
-        "value-unreadable",
-        at,
-        f"{quoted(cursor.rest())} is not a number",
-        "write it like 7/16, 1 7/16, 0.375 or 25.4 mm",
-    )
+    what, do = f"{quoted(cursor.rest())} is not a number", "write it like 7/16, 1 7/16, 0.375 or 25.4 mm"
+    after = cursor.peek(1)
+    if token.low in _SPELT and after is not None and after.kind in ("num", "vulgar"):
+        do = "write the unit behind the number"
+    elif token.text == "=" or (token.kind == "word" and after is not None and after.kind == "word" and cursor.peek(2)):
+        do = "write a size, or 'same as PHRASE', 'half of PHRASE', 'twice PHRASE'"
+    return Wrong("value-unreadable", at, what, do)
 
 
 def _unit(cursor: Cursor) -> Scale | None:
@@ -235,7 +282,14 @@ def _unit(cursor: Cursor) -> Scale | None:
             cursor.take()
         return Scale(_ANGLES[token.low], Measure.ANGLE)
     if token.low in _OFFERS:
-        raise Wrong("unit-unknown", token.start, f"{quoted(token.text)} is not a unit here", _OFFERS[token.low])
+        do = _OFFERS[token.low]
+        instead = "deg" if do.endswith("deg") else "mm" if len(token.text) > 1 else '"'
+        what = f"{quoted(token.text)} is not a unit here"
+        raise Wrong("unit-unknown", token.start, what, do, (token.start, token.end, instead))
+    near = nearest(token.low, _SPELT, 0.7) if token.kind == "word" and len(token.text) > 2 else ""
+    if near:
+        what = f"{quoted(token.text)} is not a unit here"
+        raise Wrong("unit-unknown", token.start, what, f"did you mean '{near}'?", (token.start, token.end, near))
     return None
 
 
@@ -298,7 +352,8 @@ def _drill(cursor: Cursor) -> Quantity:
             "drill-unknown", first.start, "a drill's name is missing", "write 'No. 7 drill' or 'letter F drill'"
         )
     cursor.take()
-    name = f"No. {token.text}" if first.low != "letter" else f"letter {token.text.upper()}"
+    # `No.7` runs together: its point is the abbreviation's.
+    name = f"No. {token.text.removeprefix('.')}" if first.low != "letter" else f"letter {token.text.upper()}"
     if not cursor.take_if("drill"):
         raise Wrong("drill-unknown", first.start, f"'{name}' is not said to be a drill", f"write '{name} drill'")
     size = drill_diameter_mm(name)
@@ -308,5 +363,6 @@ def _drill(cursor: Cursor) -> Quantity:
             first.start,
             f"there is no '{name} drill'",
             "number drills run from 1 to 97, letters A to Z",
+            (first.start, cursor.tokens[cursor.index - 1].end, "1"),
         )
     return Quantity(Number(size, Measure.LENGTH), Scale(INCH_MM, Measure.LENGTH, True), first.start)

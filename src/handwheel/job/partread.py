@@ -21,15 +21,18 @@ from handwheel.job.records import (
     GeneralTolerance,
     InsideFeature,
     OutsideFeature,
+    OutsideKind,
     Part,
+    RouteStep,
     Side,
     Unit,
 )
-from handwheel.job.senses import Sense
+from handwheel.job.routeread import read_route
+from handwheel.job.senses import Sense, across_senses
 from handwheel.job.stock import read_stock
-from handwheel.job.values import read_general_tolerance, read_value
+from handwheel.job.values import read_general_tolerance, read_value, wrong_in_any_case
 from handwheel.job.wrong import Complaints, Wrong, did_you_mean
-from handwheel.job.yamltext import Entry, Scalar, Sequence
+from handwheel.job.yamltext import Entry, Node, Scalar, Sequence
 
 PART_KEYS = (
     "quantity",
@@ -42,6 +45,7 @@ PART_KEYS = (
     "inside",
     "across",
     "dimensions",
+    "route",
 )
 _SECTIONS = ("outside", "from left", "from right", "across")
 
@@ -69,15 +73,22 @@ class Draft:
     across: tuple[AcrossFeature, ...] = ()
     dimensions: list[tuple[str, DrawnDimension]] = field(default_factory=list)
     is_lost: bool = False
+    written_route: Node | None = None
+    route: tuple[RouteStep, ...] = ()
 
     def senses(self) -> dict[str, Sense]:
         """What can be said of each feature."""
-        return {
+        senses = {
             name: sense
             for key in _SECTIONS
             if key in self.sections
             for name, sense in self.sections[key].senses.items()
         }
+        across, outside = self.sections.get("across"), self.sections.get("outside")
+        if isinstance(across, AcrossSection) and outside is not None:
+            balls = {f.name for f in outside.features if isinstance(f, OutsideFeature) and f.kind is OutsideKind.BALL}
+            senses |= across_senses(across.across, balls)
+        return senses
 
 
 def read_draft(entry: Entry, complaints: Complaints, bare: Scale, units: Unit) -> Draft | None:
@@ -101,13 +112,15 @@ def read_draft(entry: Entry, complaints: Complaints, bare: Scale, units: Unit) -
         try:
             draft.drawn_stock = read_stock(stock, bare)
         except Wrong as wrong:
-            complaints.add_wrong(wrong, stock.at(wrong.at))
+            complaints.add_wrong(wrong, stock)
     draft.general = take_general_tolerance(options, units)
     _take_sections(draft, options)
     dimensions = options.take("dimensions")
     if dimensions is not None:
         found = as_mapping(dimensions.value, "dimensions", complaints)
         draft.written = found.entries if found else ()
+    route = options.take("route")
+    draft.written_route = route.value if route is not None else None
     options.done(PART_KEYS)
     return draft
 
@@ -120,7 +133,7 @@ def take_general_tolerance(options: Options, units: Unit) -> GeneralTolerance | 
     try:
         return read_general_tolerance(scalar, units, options.bare)
     except Wrong as wrong:
-        options.complaints.add_wrong(wrong, scalar.at(wrong.at))
+        options.complaints.add_wrong(wrong, scalar)
         return None
 
 
@@ -249,6 +262,8 @@ def settle(draft: Draft, base: Draft | None, reader: Reader, complaints: Complai
                     did_you_mean(cut.host, home),
                     (cut.name,),
                 )
+    if draft.written_route is not None:
+        draft.route = read_route(draft.written_route, _turned_features(draft), complaints, reader.bare)
     across = draft.sections.get("across")
     if isinstance(across, AcrossSection):
         draft.across = settle_across(across, groups, reader, complaints)
@@ -267,6 +282,12 @@ def settle(draft: Draft, base: Draft | None, reader: Reader, complaints: Complai
         if key not in draft.own and phrase_key(d.phrase) not in keys and _stands(d, senses)
     ]
     draft.dimensions = kept + own
+
+
+def _turned_features(draft: Draft) -> list[str]:
+    """The names of what is made about the part's own axis."""
+    found = [name for key in _SECTIONS if key != "across" and key in draft.sections for name in draft.sections[key].senses]
+    return list(dict.fromkeys(found))
 
 
 def _groups(draft: Draft) -> dict[str, set[str]]:
@@ -303,14 +324,16 @@ def read_dimension(key: Scalar, value: Scalar | None, reader: Reader, complaints
     try:
         phrase = reader.phrase(key)
     except Wrong as wrong:
-        complaints.add_wrong(wrong, key.at(wrong.at), (key.text,))
+        complaints.add_wrong(wrong, key, (key.text,))
+        for each in wrong_in_any_case(value, reader) if value is not None else ():
+            complaints.add_wrong(each, value or key, (key.text,))
         return None
     if value is None:
         return None
     try:
         return DrawnDimension(phrase, read_value(value, phrase.size, reader))
     except Wrong as wrong:
-        complaints.add_wrong(wrong, value.at(wrong.at), (phrase.text,))
+        complaints.add_wrong(wrong, value, (phrase.text,))
         return None
 
 
@@ -335,4 +358,5 @@ def finish(draft: Draft) -> Part:
         tuple(c for k in _SECTIONS if k in sections for c in sections[k].cut_in),
         draft.across,
         draft.drawn_stock,
+        draft.route,
     )

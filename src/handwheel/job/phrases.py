@@ -6,48 +6,30 @@ looked up in its part and asked whether its kind has a sense for what is said.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from typing import TypeVar
 
 from handwheel.job.names import RESERVED
 from handwheel.job.numbers import Scale, read_quantity
+from handwheel.job.phrasewords import SIZES, WHERES
 from handwheel.job.records import Measure, Phrase, Point, Size, Where
-from handwheel.job.senses import Sense, point_instead, size_instead
+from handwheel.job.senses import UNKNOWN, Sense, point_instead, size_instead
 from handwheel.job.tokens import Cursor, Token, plain_spelling, tokenise
-from handwheel.job.wrong import Wrong, did_you_mean, quoted
+from handwheel.job.wrong import Wrong, did_you_mean, every_wrong, nearest, quoted
 from handwheel.job.yamltext import Scalar
 
+_T = TypeVar("_T")
 Known = Mapping[str, Mapping[str, Sense]]
 """The features of each part, by name, with what can be said of them."""
-
-_SIZES: tuple[tuple[tuple[str, ...], Size], ...] = (
-    (("pitch", "circle", "diameter"), Size.PITCH_CIRCLE),
-    (("angle", "to", "axis"), Size.ANGLE_TO_AXIS),
-    (("half", "angle"), Size.ANGLE_TO_AXIS),
-    (("included", "angle"), Size.INCLUDED_ANGLE),
-    (("across", "flats"), Size.ACROSS_FLATS),
-    (("from", "axis"), Size.FROM_AXIS),
-    (("left", "diameter"), Size.LEFT_DIAMETER),
-    (("right", "diameter"), Size.RIGHT_DIAMETER),
-    (("diameter",), Size.DIAMETER),
-    (("radius",), Size.RADIUS),
-    (("length",), Size.LENGTH),
-    (("width",), Size.WIDTH),
-    (("depth",), Size.DEPTH),
-    (("pitch",), Size.PITCH),
-    (("taper",), Size.TAPER),
-)
-_WHERES = {w.value: w for w in Where if w not in (Where.LEFT_END, Where.RIGHT_END, Where.MEETS)} | {
-    "center": Where.CENTRE
-}
-_SIZE_STARTS = frozenset(words[0] for words, _ in _SIZES) | {"overall"}
 
 
 @dataclass(frozen=True, slots=True)
 class Reader:
     """What a phrase is read against: the parts, the part it stands in ('' for an assembly), the job's unit.
 
-    `implied` is a feature that need not be named; `may_name_part` allows `of PART`.
+    `implied` is a feature that need not be named; `may_name_part` allows `of PART`. `found`: what was found wrong
+    in the phrase at hand without stopping its reading.
     """
 
     known: Known
@@ -55,25 +37,57 @@ class Reader:
     bare: Scale
     implied: str = ""
     may_name_part: bool = True
+    found: list[Wrong] = field(default_factory=list, compare=False)
 
     def phrase(self, scalar: Scalar) -> Phrase:
-        """A whole scalar as a phrase."""
+        """A whole scalar as a phrase; raises `Wrong` with all that is wrong with it."""
         cursor = Cursor(scalar.text, tokenise(scalar.text))
-        found = self.read_phrase(cursor, scalar, True)
-        _check_done(cursor)
-        return found
+        anew = replace(self, found=[])
+
+        def whole() -> Phrase:
+            phrase = anew.take_phrase(cursor, scalar, True)
+            _check_done(cursor)
+            return phrase
+
+        return anew.telling(whole)
 
     def point(self, cursor: Cursor, scalar: Scalar, is_last: bool = True) -> Point:
         """A point, looked up; nothing may follow it where `is_last`."""
-        point = self._settle(self._point(cursor, scalar, True), "", cursor)
-        if is_last:
-            _check_done(cursor)
-        return point
+        anew = replace(self, found=[])
+
+        def whole() -> Point:
+            point = anew._settle(anew._point(cursor, scalar, True), "", cursor)
+            if is_last:
+                _check_done(cursor)
+            return point
+
+        return anew.telling(whole)
+
+    def telling(self, read: Callable[[], _T]) -> _T:
+        """What `read` gives; where anything was found wrong by then, all of it is raised at once."""
+        try:
+            result = read()
+        except Wrong as wrong:
+            self.note(wrong)
+        if self.found:
+            raise every_wrong(sorted(self.found, key=lambda w: w.at))
+        return result
+
+    def note(self, wrong: Wrong) -> None:
+        """Keep what is wrong, each thing once, and read on."""
+        if (wrong.fault_id, wrong.at) not in {(w.fault_id, w.at) for w in self.found}:
+            self.found.append(wrong)
 
     def read_phrase(self, cursor: Cursor, scalar: Scalar, takes_offsets: bool) -> Phrase:
+        """A phrase, the cursor left after it; raises `Wrong` with all that is wrong with it."""
+        anew = replace(self, found=[])
+        return anew.telling(lambda: anew.take_phrase(cursor, scalar, takes_offsets))
+
+    def take_phrase(self, cursor: Cursor, scalar: Scalar, takes_offsets: bool) -> Phrase:
         """phrase := overall length | FEATURE size [at point] | point to point, each with [of PART].
 
-        Where `takes_offsets` is not set a sign after the last point is left for the sum that follows.
+        Where `takes_offsets` is not set a sign after the last point is left for the sum that follows. What is not
+        known is kept in `found`; raises `Wrong` only where reading cannot go on.
         """
         first, start = cursor.index, cursor.offset()
         if cursor.peek() is None:
@@ -93,7 +107,7 @@ class Reader:
                 at, size = self._carried_to(cursor, scalar, feature, size, takes_offsets), Size.DIAMETER_AT
             return self._finish(Phrase(size, "", span, feature, at), cursor, start)
         cursor.index = first
-        begin = self._point(cursor, scalar, True)
+        begin = self._first_point(cursor, scalar)
         if not cursor.take_if("to"):
             raise Wrong(
                 "phrase-unreadable",
@@ -101,8 +115,28 @@ class Reader:
                 f"{quoted(cursor.text[start:])} is a point, not a size",
                 "write 'POINT to POINT' for a distance",
             )
-        end = self._point(cursor, scalar, takes_offsets)
+        try:
+            end = self._point(cursor, scalar, takes_offsets)
+        except Wrong:
+            if begin is not None and (begin.part or not self.may_name_part):
+                self._settle(begin, begin.part, cursor)
+            raise
+        if begin is None:
+            self._settle(end, end.part, cursor)
+            raise self.found.pop(0)
         return self._finish(Phrase(Size.DISTANCE, "", span, start=begin, end=end), cursor, start)
+
+    def _first_point(self, cursor: Cursor, scalar: Scalar) -> Point | None:
+        """The point before `to`; None where it cannot be read and the one after `to` still can."""
+        try:
+            return self._point(cursor, scalar, True)
+        except Wrong as wrong:
+            rest = [token.low for token in cursor.tokens[cursor.index :]]
+            if "to" not in rest:
+                raise
+            self.note(wrong)
+            cursor.index += rest.index("to")
+            return None
 
     def _sized(self, cursor: Cursor) -> tuple[str, Size | None]:
         """FEATURE size, or nothing taken that matters."""
@@ -119,7 +153,7 @@ class Reader:
             )
         if not implied:
             cursor.take()
-        for words, size in _SIZES:
+        for words, size in SIZES:
             if not cursor.take_if(*words):
                 continue
             if feature.lower() in RESERVED:
@@ -139,7 +173,12 @@ class Reader:
             raise Wrong(
                 "phrase-unreadable", at, f"a {size.value} is not taken at a point", f"write '{feature} diameter at …'"
             )
-        return self._point(cursor, scalar, takes_offsets)
+        try:
+            return self._point(cursor, scalar, takes_offsets)
+        except Wrong:
+            if not self.may_name_part:
+                self._check_size(Phrase(Size.DIAMETER_AT, "", scalar.span, feature), "", cursor)
+            raise
 
     def _point(self, cursor: Cursor, scalar: Scalar, takes_offsets: bool) -> Point:
         """point := (left end | right end | FEATURE where | FEATURE meets FEATURE) [± length] [of PART] [± length]."""
@@ -153,7 +192,7 @@ class Reader:
                     raise Wrong("length-wanted", at, "a step along the axis is a length", "write it like '+ 1/4 in'")
                 point = replace(point, offset_mm=point.offset_mm + sign * step.value)
             if not point.part and cursor.low() == "of":
-                point = replace(point, part=self._of_part(cursor))
+                point = replace(point, part=self.of_part(cursor))
         return point
 
     def _at_offset(self, cursor: Cursor) -> bool:
@@ -169,9 +208,9 @@ class Reader:
         if cursor.low(1) == "end" and token.low in ("left", "right"):
             cursor.index += 2
             return Point(Where.LEFT_END if token.low == "left" else Where.RIGHT_END, span=span)
-        if self.implied and token.low in _WHERES:
+        if self.implied and token.low in WHERES:
             cursor.take()
-            return Point(_WHERES[token.low], self.implied, span=span)
+            return Point(WHERES[token.low], self.implied, span=span)
         if token.low in RESERVED:
             raise Wrong(
                 "phrase-unreadable",
@@ -188,7 +227,7 @@ class Reader:
                 )
             cursor.take()
             return Point(Where.MEETS, token.text, other.text, span=span)
-        where = _WHERES.get(cursor.low())
+        where = WHERES.get(cursor.low())
         if where is None:
             raise self._no_point(cursor, token)
         cursor.take()
@@ -196,7 +235,7 @@ class Reader:
 
     def _no_point(self, cursor: Cursor, feature: Token) -> Wrong:
         """Why no size or point follows a feature's name."""
-        words = [*_WHERES, *(" ".join(w) for w, _ in _SIZES), "meets"]
+        words = [*WHERES, *(" ".join(w) for w, _ in SIZES), "meets"]
         known = {name for features in self.known.values() for name in features}
         token = feature if self.implied and feature.text not in known else cursor.peek()
         if feature.text not in known and known and not self.implied:
@@ -206,21 +245,20 @@ class Reader:
                 f"there is no feature '{feature.text}' here",
                 did_you_mean(feature.text, self.known.get(self.own, known)),
             )
+        what = f"nothing is said of '{feature.text}'"
         if token is None:
-            return Wrong(
-                "phrase-unreadable",
-                cursor.offset(),
-                f"nothing is said of '{feature.text}'",
-                f"write a size or point, like '{feature.text} diameter' or '{feature.text} left'",
-            )
-        return Wrong(
-            "phrase-unreadable",
-            token.start,
-            f"{quoted(token.text)} is not a size or point",
-            did_you_mean(token.text, words),
-        )
+            do = f"write a size or point, like '{feature.text} diameter' or '{feature.text} left'"
+            return Wrong("phrase-unreadable", cursor.offset(), what, do)
+        if token.low in ("to", "at", "of", "on") or token.kind in ("sign", "pm"):
+            do = f"write a point of it, like '{feature.text} left' or '{feature.text} right'"
+            return Wrong("phrase-unreadable", token.start, f"{what} before '{token.text}'", do)
+        what = f"{quoted(token.text)} is not a size or point"
+        near = nearest(token.text, words)
+        sense = next((has[feature.text] for has in self.known.values() if feature.text in has), UNKNOWN)
+        own = [*(s.value for s in sense.sizes if s is not Size.DIAMETER_AT), *(p.value for p in sense.points)]
+        return Wrong("phrase-unreadable", token.start, what, f"did you mean '{near}'?" if near else did_you_mean("", own))
 
-    def _of_part(self, cursor: Cursor) -> str:
+    def of_part(self, cursor: Cursor) -> str:
         """of PART: the longest name of a part that the next words make."""
         of = cursor.take()
         start = cursor.offset()
@@ -240,8 +278,13 @@ class Reader:
                 while (token := cursor.peek()) is not None and token.start < start + len(name):
                     cursor.take()
                 return name
-        rest = cursor.rest()
-        raise Wrong("part-unknown", start, f"there is no part {quoted(rest)}", did_you_mean(rest, self.known))
+        while (token := cursor.peek()) is not None and token.kind in ("word", "num") and token.low != "to":
+            cursor.take()
+        name = cursor.text[start : cursor.tokens[cursor.index - 1].end]
+        if not name.strip():
+            raise Wrong("part-unknown", start, "'of' needs a part after it", did_you_mean("", self.known))
+        self.note(Wrong("part-unknown", start, f"there is no part {quoted(name)}", did_you_mean(name, self.known)))
+        return name
 
     def _finish(self, phrase: Phrase, cursor: Cursor, begin: int) -> Phrase:
         """Carry `of PART` to where it belongs and look every feature up."""
@@ -249,27 +292,32 @@ class Reader:
         last = end or at
         part = last.part if last else ""
         if not part and cursor.low() == "of":
-            part = self._of_part(cursor)
+            part = self.of_part(cursor)
         text = plain_spelling(cursor.text[begin : cursor.tokens[cursor.index - 1].end])
         if start and end:
             first = start.part or part
             start, end = self._settle(start, first, cursor), self._settle(end, part, cursor)
             if _point_key(start) == _point_key(end):
-                raise Wrong("point-twice", begin, "the distance goes from a point to itself", "name two points")
+                self.note(Wrong("point-twice", begin, "the distance goes from a point to itself", "name two points"))
             return replace(phrase, text=text, start=start, end=end, part=part if first == part else "")
         self._features(part, cursor)
         if phrase.feature:
             self._check_size(phrase, part, cursor)
         return replace(phrase, text=text, at=at and self._settle(at, part, cursor), part=part)
 
-    def _features(self, part: str, cursor: Cursor) -> Mapping[str, Sense]:
+    def _features(self, part: str, cursor: Cursor) -> Mapping[str, Sense] | None:
+        """The part's features; None where its fault is told already."""
         if not part and not self.own:
-            raise Wrong("part-missing", len(cursor.text), "the phrase does not say of which part", "add 'of PART'")
-        return self.known.get(part or self.own, {})
+            self.note(
+                Wrong("part-missing", cursor.offset(), "the phrase does not say of which part", "add 'of PART'")
+            )
+        return self.known.get(part or self.own)
 
     def _sense(self, feature: str, part: str, cursor: Cursor) -> Sense:
-        """What can be said of that feature; a fault where the part has none of that name."""
+        """What can be said of that feature; anything where the part, or the feature, is not known."""
         features = self._features(part, cursor)
+        if features is None:
+            return UNKNOWN
         if feature in features:
             return features[feature]
         at = next((t.start for t in cursor.tokens if t.text == feature), 0)
@@ -280,16 +328,16 @@ class Reader:
             if not part and elsewhere and self.may_name_part
             else did_you_mean(feature, features)
         )
-        raise Wrong("feature-unknown", at, f"there is no feature '{feature}'{of} here", do)
+        self.note(Wrong("feature-unknown", at, f"there is no feature '{feature}'{of} here", do))
+        return UNKNOWN
 
     def _check_size(self, phrase: Phrase, part: str, cursor: Cursor) -> None:
         sense = self._sense(phrase.feature, part, cursor)
         if phrase.size not in sense.sizes:
             at = next((t.start for t in cursor.tokens if t.text == phrase.feature), 0)
             word = "diameter at a point" if phrase.size is Size.DIAMETER_AT else phrase.size.value
-            raise Wrong(
-                "no-such-size", at, f"a {sense.word} has no {word}", size_instead(phrase.feature, phrase.size, sense)
-            )
+            do = size_instead(phrase.feature, phrase.size, sense)
+            self.note(Wrong("no-such-size", at, f"a {sense.word} has no {word}", do))
 
     def _settle(self, point: Point, part: str, cursor: Cursor) -> Point:
         """The point with its part, its features looked up."""
@@ -303,29 +351,12 @@ class Reader:
             other = self._sense(point.meets, part, cursor)
             for name, has in ((point.feature, sense), (point.meets, other)):
                 if not has.can_meet:
-                    raise Wrong(
-                        "no-such-point",
-                        at,
-                        f"a {has.word} cannot be carried on to meet another feature",
-                        point_instead(name, Where.APEX, has),
-                    )
+                    what = f"a {has.word} cannot be carried on to meet another feature"
+                    self.note(Wrong("no-such-point", at, what, point_instead(name, Where.APEX, has)))
         elif point.where not in sense.points:
-            raise Wrong(
-                "no-such-point",
-                at,
-                f"a {sense.word} has no {point.where.value}",
-                point_instead(point.feature, point.where, sense),
-            )
+            do = point_instead(point.feature, point.where, sense)
+            self.note(Wrong("no-such-point", at, f"a {sense.word} has no {point.where.value}", do))
         return replace(point, part=part)
-
-
-def starts_size(text: str) -> bool:
-    """Whether a key of a feature begins like a size of it."""
-    words = text.lower().split()
-    return bool(words) and (
-        words[0] in _SIZE_STARTS - {"left", "right", "half", "overall"}
-        or " ".join(words[:2]) in ("left diameter", "right diameter", "half angle")
-    )
 
 
 def phrase_key(phrase: Phrase) -> tuple[object, ...]:

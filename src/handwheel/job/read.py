@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from handwheel.base.faults import Fault, Span, in_file_order
-from handwheel.job.ask import read_one_feature, read_question
+from handwheel.job.ask import read_question
 from handwheel.job.asmade import read_as_made
 from handwheel.job.assemblies import read_assemblies
+from handwheel.job.circles import complain_circles
 from handwheel.job.entries import Options, as_mapping
 from handwheel.job.numbers import scale_of
 from handwheel.job.partread import (
@@ -20,9 +21,10 @@ from handwheel.job.partread import (
 from handwheel.job.phrases import Reader
 from handwheel.job.records import GeneralTolerance, Job, Part, Unit
 from handwheel.job.wrong import Complaints, quoted
-from handwheel.job.yamltext import Mapping, parse_tree
+from handwheel.job.yamlon import holds_without, parse_on
+from handwheel.job.yamltext import Mapping
 
-__all__ = ["read_job", "read_one_feature", "read_question"]
+__all__ = ["read_job", "read_question", "read_tree"]
 
 JOB_KEYS = ("handwheel", "job", "units", "workshop", "general tolerance", "parts", "assemblies", "as made")
 VERSION = "1"
@@ -37,12 +39,16 @@ def read_job(data: bytes, file: str) -> tuple[Job | None, tuple[Fault, ...]]:
     Returns
         The job, or None where there are faults; every fault found, in file order.
     """
-    tree, faults = parse_tree(data, file)
+    tree, faults, is_torn = parse_on(data, file)
     complaints = Complaints(list(faults))
     job: Job | None = None
-    if isinstance(tree, Mapping):
-        job = _read_tree(tree, file, complaints)
-    elif tree is not None:
+    if isinstance(tree, Mapping) and is_torn:
+        of_the_rest = Complaints()
+        read_tree(tree, file, of_the_rest)
+        complaints.found += [fault for fault in of_the_rest.found if holds_without(fault)]
+    elif isinstance(tree, Mapping):
+        job = read_tree(tree, file, complaints)
+    elif tree is not None and not is_torn:
         complaints.add(
             "mapping-wanted", tree.span, "a job file is made of 'key: value'", "begin it with 'handwheel: 1'"
         )
@@ -50,8 +56,8 @@ def read_job(data: bytes, file: str) -> tuple[Job | None, tuple[Fault, ...]]:
     return (None if found else job), found
 
 
-def _read_tree(tree: Mapping, file: str, complaints: Complaints) -> Job:
-    """Every entry of the file."""
+def read_tree(tree: Mapping, file: str, complaints: Complaints) -> Job:
+    """The job that a whole tree says; faults go to `complaints`."""
     units = _units(tree, complaints)
     bare = scale_of(units)
     options = Options(tree, "the job", complaints, bare)
@@ -68,7 +74,7 @@ def _read_tree(tree: Mapping, file: str, complaints: Complaints) -> Job:
     as_made = read_as_made(options, {d.name: d.quantity for d in drafts.values()}, reader)
     complaints.part = ""
     options.done(JOB_KEYS)
-    return Job(
+    job = Job(
         name,
         file,
         units,
@@ -79,6 +85,8 @@ def _read_tree(tree: Mapping, file: str, complaints: Complaints) -> Job:
         general or GeneralTolerance(None, "m"),
         as_made,
     )
+    complain_circles(job, complaints)
+    return job
 
 
 def _check_version(options: Options, file: str) -> None:

@@ -27,6 +27,9 @@ class Measure(StrEnum):
     LENGTH = "length"
     ANGLE = "angle"
     RATIO = "ratio"
+    AREA = "area"
+    VOLUME = "volume"
+    MASS = "mass"
 
 
 class Side(StrEnum):
@@ -316,6 +319,19 @@ class DrawnStock:
 
 
 @dataclass(frozen=True, slots=True)
+class RouteStep:
+    """An item of `route`: what is done (`verb`) and to what. Of a hold: `what` is the device, `surface` what it grips,
+    `toward` the end at the tailstock, `out_mm` how far that end stands out of the jaws. Else `toward`: the end meant."""
+
+    verb: str
+    what: str
+    span: Span
+    toward: Side | None = None
+    surface: str = ""
+    out_mm: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Part:
     """A part as drawn; `like:` already carried out, so dimensions and features are complete."""
 
@@ -334,6 +350,7 @@ class Part:
     cut_in: tuple[CutIn, ...] = ()
     across: tuple[AcrossFeature, ...] = ()
     drawn_stock: DrawnStock | None = None
+    route: tuple[RouteStep, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

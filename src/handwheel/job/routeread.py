@@ -81,20 +81,20 @@ def _hold(
     device, on, surface = text.partition(" on ")
     toward, out = options.side("to tailstock"), options.length_mm("out")
     options.done(("to tailstock", "out"))
+    before = len(complaints.found)
     if not on:
         complaints.add("route-hold-form", value.span, f"{quoted(text)} does not say what is held",
                        "write it like 'three-jaw on stock' or 'collet on tenon'")  # fmt: skip
-        return None
-    if device not in DEVICES:
+    elif device not in DEVICES:
         complaints.add("route-word-unknown", value.span, f"{quoted(device)} is no way of holding",
                        did_you_mean(device, DEVICES))  # fmt: skip
-        return None
-    if surface != STOCK and surface not in features:
-        complaints.add("route-place-unknown", value.span, f"there is no {quoted(surface)} to hold by",
-                       did_you_mean(surface, (STOCK, *features)), (surface,))  # fmt: skip
-        return None
-    if toward is None:
+    if on and surface != STOCK and surface not in features:
+        complaints.add("route-place-unknown", value.at(value.text.find(" on ") + 4),
+                       f"there is no {quoted(surface)} to hold by", did_you_mean(surface, (STOCK, *features)),
+                       (surface,))  # fmt: skip
+    if toward is None and options.mapping.get("to tailstock") is None:
         complaints.add("route-hold-form", value.span, "it is not said which end stands toward the tailstock",
                        "add 'to tailstock: left' or 'to tailstock: right' to the item")  # fmt: skip
+    if toward is None or len(complaints.found) > before:
         return None
     return RouteStep(HOLD, device, value.span, toward, surface, out)

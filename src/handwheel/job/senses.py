@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
-from handwheel.job.records import InsideFeature, Part, Size, Where
+from handwheel.job.records import AcrossFeature, AcrossKind, InsideFeature, OutsideKind, Part, Size, Where
 
 _PLACES = frozenset({Where.LEFT, Where.RIGHT, Where.CENTRE, Where.MIDDLE})
 _ENTERED = _PLACES | {Where.MOUTH, Where.BOTTOM}
@@ -66,18 +67,20 @@ ACROSS: dict[str, Sense] = {
     "hexagon": Sense("hexagon", frozenset({Size.LENGTH, Size.ACROSS_FLATS, Size.FROM_AXIS}), _PLACES, False),
 }
 
+_FLAT = ACROSS["flat"]
+FLAT_ON_BALL = Sense("flat", _FLAT.sizes | {Size.DIAMETER, Size.RADIUS}, _FLAT.points, False)
 UNKNOWN = Sense("feature", frozenset(Size), frozenset(Where))
 """Of a feature whose kind could not be read, everything is let pass."""
 
 _INSTEAD: dict[Size, tuple[Size, ...]] = {
-    Size.DIAMETER: (Size.LEFT_DIAMETER, Size.ACROSS_FLATS, Size.WIDTH),
+    Size.DIAMETER: (Size.LEFT_DIAMETER, Size.WIDTH, Size.ACROSS_FLATS),
     Size.RADIUS: (Size.DIAMETER, Size.LEFT_DIAMETER, Size.FROM_AXIS),
     Size.LENGTH: (Size.WIDTH, Size.DEPTH),
     Size.WIDTH: (Size.LENGTH, Size.ACROSS_FLATS, Size.DIAMETER),
     Size.DEPTH: (Size.LENGTH, Size.FROM_AXIS),
     Size.ACROSS_FLATS: (Size.DIAMETER, Size.WIDTH),
     Size.FROM_AXIS: (Size.RADIUS, Size.DIAMETER, Size.DEPTH),
-    Size.PITCH: (Size.LENGTH, Size.DIAMETER),
+    Size.PITCH: (Size.DIAMETER, Size.LENGTH),
     Size.PITCH_CIRCLE: (Size.DIAMETER, Size.LEFT_DIAMETER),
     Size.INCLUDED_ANGLE: (Size.DIAMETER,),
     Size.ANGLE_TO_AXIS: (Size.DIAMETER,),
@@ -122,4 +125,15 @@ def senses_of(part: Part) -> dict[str, Sense]:
     senses = {f.name: OUTSIDE[f.kind.value] for f in part.outside}
     senses |= {f.name: inside_sense(f) for f in (*part.inside_left, *part.inside_right)}
     senses |= {f.name: CUT_IN[f.kind.value] for f in part.cut_in}
-    return senses | {f.name: ACROSS[f.kind.value] for f in part.across}
+    return senses | across_senses(part.across, {f.name for f in part.outside if f.kind is OutsideKind.BALL})
+
+
+def across_senses(across: Iterable[AcrossFeature], balls: Collection[str]) -> dict[str, Sense]:
+    """What can be said of each item across; a flat on a ball is round, so it has a diameter."""
+    items = {feature.name: feature for feature in across}
+    senses = {}
+    for name, feature in items.items():
+        on = feature.on or (items[feature.square_to].on if feature.square_to in items else "")
+        is_round = feature.kind is AcrossKind.FLAT and on in balls
+        senses[name] = FLAT_ON_BALL if is_round else ACROSS[feature.kind.value]
+    return senses

@@ -5,7 +5,7 @@ from __future__ import annotations
 from handwheel.job.numbers import Scale, read_quantity
 from handwheel.job.records import DrawnStock, Measure
 from handwheel.job.tokens import Cursor, tokenise
-from handwheel.job.wrong import Wrong, did_you_mean, quoted
+from handwheel.job.wrong import Wrong, did_you_mean, quoted, read_on
 from handwheel.job.yamltext import Scalar
 
 _FORMS = ("round", "hexagon", "square", "tube")
@@ -13,11 +13,15 @@ _FORMS = ("round", "hexagon", "square", "tube")
 
 def read_stock(scalar: Scalar, bare: Scale) -> DrawnStock:
     """stock := (round | hexagon | square) size | tube outside x bore; raises `Wrong` at its place."""
-    cursor = Cursor(scalar.text, tokenise(scalar.text))
+    return read_on(scalar.text, lambda text: _read(text, bare))
+
+
+def _read(text: str, bare: Scale) -> DrawnStock:
+    cursor = Cursor(text, tokenise(text))
     form = cursor.low()
     if form not in _FORMS:
         raise Wrong(
-            "stock-form", cursor.offset(), f"{quoted(scalar.text)} is not a form of stock", did_you_mean(form, _FORMS)
+            "stock-form", cursor.offset(), f"{quoted(text)} is not a form of stock", did_you_mean(form, _FORMS)
         )
     cursor.take()
     token = cursor.peek()

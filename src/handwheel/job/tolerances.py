@@ -15,6 +15,20 @@ ISO286_CLASS = re.compile(
     r"(?:CD|EF|FG|JS|ZA|ZB|ZC|cd|ef|fg|js|za|zb|zc|[A-HJKM-PR-VX-Za-hjkm-pr-vx-z])(?:0?1|[2-9]|1[0-8]|0)"
 )
 _ZERO = Fraction(0)
+_WORD_BEFORE = re.compile(r"\S+\Z")
+_NOTES = {
+    "dia": "leave it out, or write '∅' before the size",
+    "diam": "leave it out, or write '∅' before the size",
+    "diameter": "leave it out: the phrase says it",
+    "r": "write 'R' before the size",
+    "rad": "write 'R' before the size",
+    "ref": "write an auxiliary size in brackets: '(1/2)'",
+    "typ": "write the size for each feature",
+    "nom": "leave it out",
+    "approx": "leave it out, or write a tolerance",
+    "max": "write both limits, like '+0 -0.01'",
+    "min": "write both limits, like '+0.01 -0'",
+}
 
 
 def is_class(token: Token | None) -> bool:
@@ -56,11 +70,14 @@ def _plus_minus(cursor: Cursor, last: Scale, span: Span) -> Tolerance:
     if token.text[0] == "+" and "/" not in token.text:
         number = cursor.peek()
         amount = number.text if number and number.kind == "num" else "0.001"
+        if number and (comma := re.match(r"[0-9]+,[0-9]+", cursor.text[number.start :])):
+            amount = comma[0].replace(",", ".")
         raise Wrong(
             "plus-minus",
             token.start,
             f"'{token.text}' is not a tolerance",
             f"write '± {amount}' or '+{amount} -{amount}'",
+            (token.start, token.end, "±"),
         )
     value = _amount(cursor, last)
     return Tolerance(-value, value, "", span)
@@ -107,12 +124,15 @@ def _limits(cursor: Cursor, last: Scale, span: Span) -> Tolerance:
             what,
             f"write '+{number} -0' or '+0 -{number}' for limits, '{typed[0]} {number}' with "
             "blanks on both sides of the sign for a sum",
+            (at, cursor.offset(), ""),
         )
     lower = _limit(cursor, last)
     if lower > upper:
         typed = cursor.text[first.start : second.start].strip().rstrip("/").strip()
         other = cursor.text[second.start : cursor.tokens[cursor.index - 1].end].strip()
-        raise Wrong("limits-order", at, f"'{typed} {other}' has its lower limit first", f"write '{other} {typed}'")
+        end = cursor.tokens[cursor.index - 1].end
+        what = f"'{typed} {other}' has its lower limit first"
+        raise Wrong("limits-order", at, what, f"write '{other} {typed}'", (at, end, ""))
     return Tolerance(lower, upper, "", span)
 
 
@@ -134,6 +154,7 @@ def _limit(cursor: Cursor, last: Scale) -> Fraction:
             token.start,
             f"'{token.text}' stands apart from its number",
             "set each limit's sign against its number, like '+0.002 -0'",
+            (token.start, cursor.offset(), token.text.rjust(cursor.offset() - token.start)),
         )
     amount = _amount(cursor, last)
     return -amount if token.text == "-" else amount
@@ -154,15 +175,29 @@ def _unknown(cursor: Cursor, token: Token) -> Wrong:
             f"write '{before.text}{token.text}'",
         )
     if token.kind == "word" and not token.is_after_blank and before is not None:
-        return Wrong(
-            "value-unreadable",
-            before.start,
-            f"'{before.text}{token.text}' is not a number",
-            "units are mm, in, thou, deg, min; write a blank before a tolerance class",
-        )
+        start = _WORD_BEFORE.search(cursor.text[: token.start])
+        typed = (start[0] if start else before.text) + token.text
+        do = "units are mm, in, thou, deg, min"
+        if ISO286_CLASS.fullmatch(token.text) and token.low[0] != "e":
+            do = f"write a blank before the class: '{typed.removesuffix(token.text)} {token.text}'"
+        return Wrong("value-unreadable", token.start - len(start[0]) if start else before.start,
+                     f"'{typed}' is not a number", do, (token.start, token.end, ""))  # fmt: skip
+    if token.low in _NOTES:
+        do = _NOTES[token.low]
+        return Wrong("value-unreadable", token.start, f"{quoted(token.text)} is no part of a size", do,
+                     (token.start, token.end, ""))  # fmt: skip
+    after = cursor.peek(1)
+    if token.text == "/" and token.is_after_blank and before is not None and after is not None and after.kind == "num":
+        typed = cursor.text[before.start : after.end]
+        return Wrong("value-unreadable", before.start, f"{quoted(typed)} has blanks in it",
+                     f"write '{''.join(typed.split())}'", (before.end, after.end, ""))  # fmt: skip
     if token.kind == "word" and re.fullmatch(r"[A-Za-z]{1,2}[0-9]+", token.text):
         return Wrong(
-            "class-unknown", token.start, f"'{token.text}' is not a tolerance class", "write one like 'h7' or 'H7'"
+            "class-unknown",
+            token.start,
+            f"'{token.text}' is not a tolerance class",
+            "write one like 'h7' or 'H7'",
+            (token.start, token.end, ""),
         )
     return Wrong(
         "value-unreadable",

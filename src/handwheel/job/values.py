@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 
 from handwheel.job.numbers import Scale, read_quantity
@@ -10,7 +11,7 @@ from handwheel.job.phrases import Reader
 from handwheel.job.records import DrawnValue, Follow, GeneralTolerance, Measure, Number, Size, Tolerance, Unit
 from handwheel.job.tokens import Cursor, tokenise
 from handwheel.job.tolerances import is_class, read_tolerance
-from handwheel.job.wrong import Wrong, quoted
+from handwheel.job.wrong import Wrong, quoted, read_on
 from handwheel.job.yamltext import Scalar
 
 _DIAMETERS = frozenset({Size.DIAMETER, Size.LEFT_DIAMETER, Size.RIGHT_DIAMETER, Size.DIAMETER_AT, Size.PITCH_CIRCLE})
@@ -20,11 +21,31 @@ _WANTED = {
     Measure.ANGLE: ("angle-wanted", "an angle", "write it like '2.5 deg'"),
     Measure.RATIO: ("taper-wanted", "a taper", "write it like '1 in 20' or '0.6 in per ft'"),
 }
+_MAY_BE_NOTHING = frozenset({Size.FROM_AXIS, Size.DISTANCE, Size.LEFT_DIAMETER, Size.RIGHT_DIAMETER})
+"""A flat through the axis, two points in one place, a pointed end."""
 _FACTORS = (("same", "as", Fraction(1)), ("half", "of", Fraction(1, 2)))
 
 
 def read_value(scalar: Scalar, size: Size, reader: Reader) -> DrawnValue:
-    """value := [(] (follow | sum) [tolerance] [)], for a phrase of that size; raises `Wrong` at its place."""
+    """value := [(] (follow | sum) [tolerance] [)], for a phrase of that size; raises `Wrong` with all its faults."""
+    return read_on(scalar.text, lambda text: _read_value(replace(scalar, text=text), size, reader))
+
+
+def wrong_in_any_case(scalar: Scalar, reader: Reader) -> tuple[Wrong, ...]:
+    """What is wrong with a value whatever its phrase means, for a phrase that could not be read."""
+    common: dict[tuple[str, int], Wrong] | None = None
+    for size in (Size.DIAMETER, Size.RADIUS, Size.INCLUDED_ANGLE, Size.TAPER):
+        try:
+            read_value(scalar, size, reader)
+        except Wrong as wrong:
+            found = {(each.fault_id, each.at): each for each in (wrong, *wrong.more)}
+            common = found if common is None else {key: each for key, each in common.items() if key in found}
+        else:
+            return ()
+    return tuple((common or {}).values())
+
+
+def _read_value(scalar: Scalar, size: Size, reader: Reader) -> DrawnValue:
     text = scalar.text
     if not text.strip():
         raise Wrong("value-missing", 0, "a value is missing", "write it, like 7/16 or 25.4 mm")
@@ -34,13 +55,22 @@ def read_value(scalar: Scalar, size: Size, reader: Reader) -> DrawnValue:
     begin = radius.end() if radius else (text.index("(") + 1 if is_auxiliary else 0)
     cursor = Cursor(text, tokenise(text, begin))
     if radius and size is not Size.RADIUS:
+        at = text.index(head.strip()[0])
         raise Wrong(
             "radius-sign",
-            text.index(head.strip()[0]),
+            at,
             f"'R' gives a radius, but the phrase asks for a {_asked(size)}",
             "write the size without 'R', or the phrase with 'radius'",
+            (at, at + 1, ""),
         )
     _diameter_sign(cursor, size)
+    inner = Reader(reader.known, reader.own, reader.bare, reader.implied)
+    return inner.telling(lambda: _rest(cursor, scalar, size, inner, is_auxiliary))
+
+
+def _rest(cursor: Cursor, scalar: Scalar, size: Size, reader: Reader, is_auxiliary: bool) -> DrawnValue:
+    """What follows the sign of a radius or diameter."""
+    text, begin = scalar.text, cursor.offset()
     follow = _follow(cursor, scalar, reader)
     want = follow.phrase.size.measure if follow else size.measure
     if follow and want is not size.measure:
@@ -79,6 +109,7 @@ def _diameter_sign(cursor: Cursor, size: Size) -> None:
                 token.start,
                 f"'{token.text}' gives a diameter, but the phrase asks for a {_asked(size)}",
                 "write the size without the sign, or the phrase with 'diameter'",
+                (token.start, token.end, ""),
             )
 
 
@@ -95,12 +126,11 @@ def _follow(cursor: Cursor, scalar: Scalar, reader: Reader) -> Follow | None:
         factor, to_suit = Fraction(1), True
     if factor is None:
         return None
-    inner = Reader(reader.known, reader.own, reader.bare, reader.implied)
     at = cursor.offset()
-    phrase = inner.read_phrase(cursor, scalar, False)
+    phrase = reader.take_phrase(cursor, scalar, False)
     points = [p for p in (phrase.start, phrase.end) if p is not None]
     if to_suit and not phrase.part and not any(p.part for p in points):
-        raise Wrong("suit-needs-part", at, "'to suit' needs the part it suits", "add 'of PART' after the phrase")
+        reader.note(Wrong("suit-needs-part", at, "'to suit' needs the part it suits", "add 'of PART' after the phrase"))
     return Follow(phrase, factor, to_suit)
 
 
@@ -149,13 +179,25 @@ def _check_amount(number: Number, size: Size, follow: Follow | None, tolerance: 
         )
     if follow is not None:
         return
-    may_be_nothing = size is Size.FROM_AXIS
+    may_be_nothing = size in _MAY_BE_NOTHING
     if number.value < 0 or (number.value == 0 and not may_be_nothing):
         raise Wrong(
             "size-not-positive",
             0,
             f"the {_asked(size)} comes to {'nothing' if number.value == 0 else 'less than nothing'}",
             "a size is more than nothing; check it",
+        )
+    if (
+        number.measure is Measure.LENGTH
+        and size not in (Size.DISTANCE, Size.FROM_AXIS)
+        and tolerance is not None
+        and (number.value + tolerance.lower < 0 or (number.value + tolerance.lower == 0 and not may_be_nothing))
+    ):
+        raise Wrong(
+            "limit-below-nothing",
+            0,
+            f"at its lower limit the {_asked(size)} comes to nothing or less",
+            "check the tolerance and its unit",
         )
     if number.measure is Measure.ANGLE and number.value >= (90 if size is Size.ANGLE_TO_AXIS else 180):
         raise Wrong(
@@ -168,7 +210,11 @@ def _check_amount(number: Number, size: Size, follow: Follow | None, tolerance: 
 
 def read_plain(scalar: Scalar, bare: Scale, want: Measure, may_be_negative: bool = False) -> Number:
     """A quantity alone, without tolerance: an option such as `point: 120 deg` or `leaning: -18 deg`."""
-    cursor = Cursor(scalar.text, tokenise(scalar.text))
+    return read_on(scalar.text, lambda text: _read_plain(text, bare, want, may_be_negative))
+
+
+def _read_plain(text: str, bare: Scale, want: Measure, may_be_negative: bool) -> Number:
+    cursor = Cursor(text, tokenise(text))
     sign = 1
     if may_be_negative and cursor.low() in ("-", "+"):
         sign = -1 if cursor.take().text == "-" else 1
@@ -198,6 +244,11 @@ def read_general_tolerance(scalar: Scalar, units: Unit, bare: Scale) -> GeneralT
             f"{quoted(scalar.text)} is not how that standard is named here",
             f"write 'ISO 2768-1 {(loose[1] or 'm').lower()}'",
         )
+    return read_on(scalar.text, lambda text: _plus_minus(replace(scalar, text=text), units, bare))
+
+
+def _plus_minus(scalar: Scalar, units: Unit, bare: Scale) -> GeneralTolerance:
+    """`± 0.005` alone."""
     cursor = Cursor(scalar.text, tokenise(scalar.text))
     token = cursor.peek()
     if token is None or token.kind != "pm":

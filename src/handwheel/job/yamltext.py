@@ -15,7 +15,7 @@ import yaml
 
 from handwheel.base.faults import Fault, Span
 from handwheel.job.wrong import Complaints, quoted
-from handwheel.job.yamlfaults import syntax_fault
+from handwheel.job.yamlfaults import line_of, not_closed, syntax_fault, torn_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -42,6 +42,11 @@ class Scalar:
             return Span(self.span.file, self.span.line, self.span.column + offset)
         column = self.columns[min(max(offset, 0), len(self.columns) - 1)]
         return Span(self.span.file, self.span.line, column)
+
+    def piece(self, begin: int, end: int) -> Scalar:
+        """A piece of the text, with its places."""
+        columns = tuple(self.at(i).column for i in range(begin, end + 1))
+        return Scalar(self.text[begin:end], self.at(begin), self.is_quoted, columns)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,14 +86,14 @@ _TAB = re.compile(r"^[ ]*\t[ \t]*(?=[^ \t\r\n#])", re.MULTILINE)
 def parse_tree(data: bytes, file: str) -> tuple[Node | None, tuple[Fault, ...]]:
     """The file's tree, or None and why. With faults the tree may still be there, to find more faults in."""
     complaints = Complaints()
-    text = _decode(data, file, complaints)
+    text = decode(data, file, complaints)
     if text is None:
         return None, tuple(complaints.found)
-    node = _Builder(text, file, complaints).build()
+    node = Builder(text, file, complaints).build()
     return node, tuple(complaints.found)
 
 
-def _decode(data: bytes, file: str, complaints: Complaints) -> str | None:
+def decode(data: bytes, file: str, complaints: Complaints) -> str | None:
     """The text without its byte order mark and with plain line ends, or None where it is not text."""
     start = Span(file, 1, 1)
     if len(data) > MOST_BYTES:
@@ -138,15 +143,21 @@ def _place(text: str, index: int, file: str) -> Span:
     return Span(file, before.count("\n") + 1, len(before) - before.rfind("\n"))
 
 
-class _Builder:
-    """Builds the tree from the parser's events; every rule of the subset is checked as its event passes."""
+class Builder:
+    """Builds the tree from the parser's events; every rule of the subset is checked as its event passes.
+
+    `torn_at`: the line to blame where the text has no structure from there on, else 0.
+    """
 
     def __init__(self, text: str, file: str, complaints: Complaints) -> None:
-        self.text = text
+        # A tab between two things is as good as a blank, and not every parser of YAML knows it.
+        self.text = text.replace("\t", " ")
         self.file = file
         self.complaints = complaints
-        self.lines = text.split("\n")
+        self.lines = self.text.split("\n")
         self.documents = 0
+        self.torn_at = 0
+        self._wrapped_at = 0
 
     def build(self) -> Node | None:
         """The first document's node."""
@@ -172,7 +183,7 @@ class _Builder:
                 else:
                     root = root or node
         except (yaml.YAMLError, RecursionError) as error:
-            self.complaints.found.append(syntax_fault(error, self.lines, self.file))
+            self._torn(error, [event for event, _ in stack])
             return None
         if root is None or (isinstance(root, Scalar) and not root.text):
             self.complaints.add(
@@ -180,6 +191,21 @@ class _Builder:
             )
             return None
         return root
+
+    def _torn(self, error: Exception, opened: list[Any]) -> None:
+        """The text has no structure from here on: what is still open, a text of several lines, or this place."""
+        open_flow = next((event for event in reversed(opened) if event.flow_style), None)
+        if open_flow is not None and self._span(open_flow).line < line_of(error):
+            # What is open swallows the next line into its last text, which is no fault of that text.
+            self.complaints.found = [f for f in self.complaints.found if f.id != "several-lines"]
+            span = self._span(open_flow)
+            self.torn_at = span.line
+            self.complaints.found.append(not_closed(isinstance(open_flow, yaml.MappingStartEvent), span))
+        elif self._wrapped_at:
+            self.torn_at = self._wrapped_at
+        else:
+            self.torn_at = torn_line(error)
+            self.complaints.found.append(syntax_fault(error, self.lines, self.file))
 
     def _events(self, loader: Any) -> Iterator[Any]:
         """The events of the first document; a directive or a second document is a fault."""
@@ -238,11 +264,14 @@ class _Builder:
 
     def _scalar(self, event: Any) -> Scalar:
         span = self._span(event)
+        self._wrapped_at = 0
         if event.style in ("|", ">"):
             self.complaints.add(
                 "block-scalar", span, f"'{event.style}' begins a text of several lines", "write it on one line"
             )
         elif event.end_mark.line != event.start_mark.line:
+            # What follows such a text seldom fits; a text that is one line too long is then to blame.
+            self._wrapped_at = span.line
             self.complaints.add(
                 "several-lines",
                 span,
@@ -250,7 +279,17 @@ class _Builder:
                 "write it on one line, or check the indentation of the next line",
             )
         text: str = event.value
+        escaped = _ODD.search(text) or re.search("[\r\n]", text if event.style == '"' and not self._wrapped_at else "")
+        if escaped:
+            self.complaints.add(
+                "not-text", span, f"the character U+{ord(escaped[0]):04X} has no place in a job file", "delete its escape"
+            )
+            text = " ".join(_ODD.sub(" ", text).split())
         end = event.end_mark.column + 1
+        if self._wrapped_at:
+            last = len(self.lines[span.line - 1]) + 1
+            columns = tuple(min(span.column + offset, last) for offset in range(len(text) + 1))
+            return Scalar(text, span, event.style in ("'", '"'), columns, last)
         if event.style not in ("'", '"'):
             return Scalar(text, span, False, (), end)
         line = self.lines[span.line - 1]

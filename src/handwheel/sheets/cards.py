@@ -6,10 +6,10 @@ from collections.abc import Mapping, Sequence
 
 from handwheel.drawing.records import Drawing, SolvedDimension, SolvedPart
 from handwheel.job.records import Unit
-from handwheel.plan.records import PartPlan, Plan
+from handwheel.plan.records import PartPlan, Plan, Tight
 from handwheel.sheets.cardpic import card_picture, small_picture
 from handwheel.sheets.moving import Picture, moved
-from handwheel.sheets.numbers import both, measure_text
+from handwheel.sheets.numbers import both, length, measure_text
 from handwheel.sheets.paper import DIM_PT, HEAD_PT, READ_PT, WORK_PT, Composer, beside, text_block, under
 from handwheel.sheets.primitives import Box, Item, Line, LineType, Solid, Text
 from handwheel.sheets.rows import caution_block
@@ -171,6 +171,7 @@ def _card_blocks(
     lines = [text_block(part.name, width, READ_PT, True), text_block("  ·  ".join(filter(None, facts)), width, WORK_PT)]
     if plan and plan.refused:
         lines.append(caution_block(f"Cannot be made here: {plan.refused} {plan.would_do}", width))
+    lines += [text_block(tight_text(tight, unit), width, DIM_PT) for tight in (plan.tight if plan else ())]
     picture, rest = card_picture(part, plan, unit, width, height)
     shift = (width - picture.width) / 2
     drawn = Picture(tuple(moved(i, shift, 0.0) for i in picture.items), width, picture.height)
@@ -178,6 +179,16 @@ def _card_blocks(
     told += [f"{d.phrase}: {d.typed or measure_text(d.value, d.measure, unit)}" for d in rest]
     below = [text_block(text, width, DIM_PT) for text in told]
     return [under(lines, 0.4), under([drawn, *below], 1.0), _worked_out(part, unit, width, int(width // BESIDE_MM))]
+
+
+def tight_text(tight: Tight, unit: Unit) -> str:
+    """A drawing dimension that its working ones share too thinly, and what would do."""
+    got, held = (f"± {length(mm, unit)}" for mm in (tight.half_mm, tight.held_mm))
+    through = " and ".join(tight.through) if len(tight.through) < 3 else f"{len(tight.through)} working sizes"
+    what = f"Tight: {tight.dimension}, made through {through}: {got} is left for one of them, this workshop holds {held}."
+    if tight.datum:
+        return f"{what} Lengths measured from {tight.datum} get {tight.datum_share:.1f} times what it holds; or fit and measure."
+    return f"{what} Fit and measure."
 
 
 def _legend(unit: Unit, width: float) -> Picture:

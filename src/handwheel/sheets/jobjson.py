@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from handwheel.drawing.records import Drawing, SolvedDimension, SolvedPart
 from handwheel.plan.records import Makes, Operation, PartPlan, Plan
+from handwheel.readings.copies import CopyReadings
 from handwheel.readings.records import Reading
 from handwheel.sheets.asmadejson import as_made_json
 from handwheel.sheets.jsonfigures import Json, figure
@@ -19,11 +20,19 @@ __all__ = ["job_json", "size_json", "unread_json"]
 
 
 def job_json(
-    drawing: Drawing, plan: Plan, readings: Mapping[tuple[str, int], tuple[Reading, ...]], workshop: Workshop
+    drawing: Drawing,
+    plan: Plan,
+    readings: Mapping[tuple[str, int], tuple[Reading, ...]],
+    workshop: Workshop,
+    copies: Sequence[Sequence[CopyReadings]] = (),
 ) -> str:
     """The text of `job.json`: ASCII, ending in a line feed."""
     plans = {part.part: part for part in plan.parts}
-    as_made = as_made_json(drawing.as_made)
+    changed = copies or [()] * len(drawing.as_made)
+    as_made = [
+        {**made, "readings": [_copy(part) for part in parts]}
+        for made, parts in zip(as_made_json(drawing.as_made), changed, strict=True)
+    ]
     return text(
         {
             "handwheel": 1,
@@ -153,6 +162,14 @@ def _reading(reading: Reading) -> Json:
         "text": reading.text,
         "makes": None if reading.makes is None else _makes(reading.makes),
     }
+
+
+def _copy(part: CopyReadings) -> Json:
+    """The readings that change on a copy, each with the drawing's beside it."""
+    changed = [{"number": one.now.operation, "kind": one.kind, **_reading(one.now), "was": one.was.text}
+               for one in part.readings]  # fmt: skip
+    tools = [{"number": t.operation, "kind": t.kind, "tool": t.now, "was": t.was} for t in part.tools]
+    return {"part": part.part, "changed": changed, "tools": tools, "cannot": part.cannot}
 
 
 def _makes(makes: Makes) -> Json:

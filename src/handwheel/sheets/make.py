@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from handwheel.drawing.records import Drawing
 from handwheel.job.records import Unit
 from handwheel.plan.records import PartPlan, Plan, Stage
+from handwheel.readings.copies import CopyReadings
 from handwheel.readings.of import workable
 from handwheel.readings.records import Reading
+from handwheel.sheets.asmadepage import put_as_made
 from handwheel.sheets.bunches import bunches
 from handwheel.sheets.cards import put_cards, put_front
 from handwheel.sheets.habits import put_habits
@@ -30,18 +32,21 @@ STAGE_WIDTH_MM = 176.0
 STAGE_MARGIN_MM = 3.0
 
 Readings = Mapping[tuple[str, int], tuple[Reading, ...]]
+Copies = Sequence[Sequence[CopyReadings]]
+"""Readings that change on copies with sizes as made, in the order of `drawing.as_made`."""
 
 __all__ = ["SheetMeta", "make_pages", "make_sheets"]
 
 
 def make_sheets(
-    drawing: Drawing, plan: Plan, readings: Readings, workshop: Workshop, meta: SheetMeta
+    drawing: Drawing, plan: Plan, readings: Readings, workshop: Workshop, meta: SheetMeta, copies: Copies = ()
 ) -> dict[str, bytes]:
     """File names to bytes: `index.html`, `sheets.pdf` and one `PART-NUMBER-KIND.svg` a stage.
 
-    `readings` by part and operation number. A part that is refused is shown with the reason and no readings from there.
+    `readings` by part and operation number; `copies`: those that change on copies with sizes
+    as made. A part that is refused is shown with the reason and no readings from there.
     """
-    pages = make_pages(drawing, plan, readings, workshop, meta)
+    pages = make_pages(drawing, plan, readings, workshop, meta, copies)
     shop = Shop(readings, workshop, drawing.job.units, can_be_read(plan))
     files = {
         "index.html": index_html(drawing.job.name, pages, runs(plan), shop, meta).encode("utf-8"),
@@ -54,15 +59,18 @@ def make_sheets(
 
 
 def make_pages(
-    drawing: Drawing, plan: Plan, readings: Readings, workshop: Workshop, meta: SheetMeta
+    drawing: Drawing, plan: Plan, readings: Readings, workshop: Workshop, meta: SheetMeta, copies: Copies = ()
 ) -> list[Page]:
     """All pages laid out; a long job has closer drawings on the cards, and set-ups that share pages."""
-    return _composed(drawing, plan, readings, workshop, meta, len(plan.order) > MANY_STEPS)
+    paper = _composed(drawing, plan, readings, workshop, meta, len(plan.order) > MANY_STEPS)
+    put_as_made(paper, drawing, copies)
+    put_habits(paper, workshop, drawing.job.units)
+    return paper.finished()
 
 
 def _composed(
     drawing: Drawing, plan: Plan, readings: Readings, workshop: Workshop, meta: SheetMeta, is_close: bool
-) -> list[Page]:
+) -> Composer:
     paper = Composer(drawing.job.name, meta, workshop.is_example)
     unit: Unit = drawing.job.units
     in_order: tuple[Run, ...] = runs(plan)
@@ -77,8 +85,7 @@ def _composed(
         which = f"set-up {first}" if len(bunch) == 1 else f"set-ups {first} to {number}"
         blocks = set_up_blocks(bunch, f"{which} of {len(in_order)}", shop, paper.width)
         put_set_up(paper, blocks, first == 1, is_close)
-    put_habits(paper, workshop, unit)
-    return paper.finished()
+    return paper
 
 
 def drawn_stages(part: PartPlan) -> Iterator[Stage]:

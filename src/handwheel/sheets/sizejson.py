@@ -7,21 +7,21 @@ that the same job gives the same text; nothing is rounded to what can be measure
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Sequence
 
 from handwheel.base.faults import Fault, Remark
 from handwheel.drawing.records import Answer, Drawing
 from handwheel.job.records import Measure
-
-Json = Mapping[str, object]
-DECIMALS = 9
-VALUE_KEY = {Measure.LENGTH: "mm", Measure.ANGLE: "deg", Measure.RATIO: "ratio"}
+from handwheel.sheets.answerjson import answer_json
+from handwheel.sheets.asmadejson import as_made_json
+from handwheel.sheets.jsonfigures import VALUE_KEY, Json, figure
 
 
 def size_json(drawing: Drawing, more_faults: Iterable[Fault] = ()) -> str:
     """What `size --json` prints for a sized job; `more_faults` are those of questions that could not be read."""
     faults = (*drawing.faults, *more_faults, *drawing.questions_unanswered)
-    return _size_text(drawing.job.name, str(drawing.state), faults, drawing.notices, drawing.answers)
+    made = as_made_json(drawing.as_made)
+    return _size_text(drawing.job.name, str(drawing.state), faults, drawing.notices, drawing.answers, made)
 
 
 def unread_json(faults: Iterable[Fault]) -> str:
@@ -30,27 +30,26 @@ def unread_json(faults: Iterable[Fault]) -> str:
 
 
 def _size_text(
-    job: str, state: str | None, faults: Iterable[Remark], notices: Iterable[Remark], answers: Iterable[Answer]
+    job: str,
+    state: str | None,
+    faults: Iterable[Remark],
+    notices: Iterable[Remark],
+    answers: Iterable[Answer],
+    as_made: Sequence[Json] = (),
 ) -> str:
-    return text(
-        {
-            "job": job,
-            "state": state,
-            "faults": [_remark(fault) for fault in faults],
-            "notices": [_remark(notice) for notice in notices],
-            "answers": [_answer(answer) for answer in answers],
-        }
-    )
+    whole: dict[str, object] = {
+        "job": job,
+        "state": state,
+        "faults": [_remark(fault) for fault in faults],
+        "notices": [_remark(notice) for notice in notices],
+        "answers": [answer_json(answer) for answer in answers],
+    }
+    return text(whole | ({"as_made": as_made} if as_made else {}))
 
 
 def text(whole: Json) -> str:
     """The JSON text: ASCII, ending in a line feed."""
     return json.dumps(whole, indent=1, allow_nan=False) + "\n"
-
-
-def figure(value: float) -> float:
-    """A number as it stands in JSON, never minus nought."""
-    return round(float(value), DECIMALS) + 0.0
 
 
 def _remark(remark: Remark) -> Json:
@@ -61,10 +60,3 @@ def sizes(measure: Measure, value: float, low: float, high: float) -> dict[str, 
     """value, low and high under the keys that say what they are measured in."""
     unit = VALUE_KEY[measure]
     return {f"value_{unit}": figure(value), f"low_{unit}": figure(low), f"high_{unit}": figure(high)}
-
-
-def _answer(answer: Answer) -> Json:
-    start: dict[str, object] = {"ask": answer.ask}
-    if answer.part:
-        start["part"] = answer.part
-    return start | sizes(answer.measure, answer.value, answer.low, answer.high)

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import re
-
 from handwheel.base.faults import Notice
+from handwheel.job.inches import is_in_inches
 from handwheel.job.numbers import INCH_MM
-from handwheel.job.records import DrawnDimension, Job, OutsideKind, Part, Point, Size, Unit, Where
+from handwheel.job.records import DrawnDimension, Job, OutsideKind, Part, Point, Size, Where
 from handwheel.workshop.records import Lathe
 
 _ACROSS = {
@@ -20,8 +19,6 @@ _ACROSS = {
 }
 _ALONG = (Size.OVERALL_LENGTH, Size.LENGTH, Size.WIDTH, Size.DEPTH, Size.DISTANCE)
 _ARCS = (OutsideKind.HOLLOW, OutsideKind.ROUND, OutsideKind.FILLET)
-_MM = re.compile(r"mm|millimet", re.IGNORECASE)
-_INCH = re.compile(r"[0-9\s](?:in|inch|inches)\b|\"|\u2033|\u201d", re.IGNORECASE)
 
 
 def beyond_the_lathe(job: Job, lathe: Lathe) -> tuple[Notice, ...]:
@@ -37,7 +34,7 @@ def beyond_the_lathe(job: Job, lathe: Lathe) -> tuple[Notice, ...]:
         for dimension in part.dimensions:
             room = _room(dimension, free, lathe)
             value = dimension.value
-            if room is None or value.follow is not None or value.auxiliary or not _is_inch(value.text, job.units):
+            if room is None or value.auxiliary or not is_in_inches(value, job.units):
                 continue
             times, limit_mm, what = room
             size_mm = float(value.number.value) * times
@@ -76,7 +73,3 @@ def _free(part: Part) -> frozenset[str]:
 def _is_off_the_part(point: Point, free: frozenset[str]) -> bool:
     return point.where in (Where.APEX, Where.MEETS) or (point.where is Where.CENTRE and point.feature in free)
 
-
-def _is_inch(text: str, units: Unit) -> bool:
-    """Whether a size was written in inches, with or without saying so."""
-    return not _MM.search(text) and (units is Unit.INCH or _INCH.search(text) is not None)
