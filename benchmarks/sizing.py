@@ -19,7 +19,8 @@ from handwheel.drawing.junctions import Equation
 from handwheel.drawing.records import Drawing
 from handwheel.drawing.settle import settle
 from handwheel.drawing.size import size_job
-from handwheel.drawing.solve import STARTS, attempt
+from handwheel.drawing.solve import attempt
+from handwheel.drawing.starts import STARTS
 from handwheel.job.read import read_job
 from handwheel.job.records import Job
 

@@ -43,3 +43,14 @@ def test_answer(name: str, phrase: str, capsys: pytest.CaptureFixture[str]) -> N
     found = next(answer for answer in run(name, capsys)["answers"] if answer["ask"] == phrase)
     for key, wanted in SOUND[name][phrase].items():
         assert found[key] == pytest.approx(wanted, abs=1e-6 if key.startswith("value") else 1e-5), key
+
+
+def test_bore_as_made_moves_the_piston(capsys: pytest.CaptureFixture[str]) -> None:
+    """28.60 made for 28.575 drawn: two thou under it is 28.5492, half a thou either way."""
+    (made,) = run("15-pump-piston", capsys)["as_made"]
+    moved = {size["phrase"]: size for size in made["moved"] if size["part"] == "piston"}
+    body = moved["body diameter"]
+    assert body["value_mm"] == pytest.approx(28.6 - 0.0508, abs=1e-6)
+    assert body["limit_low_mm"] == pytest.approx(28.6 - 0.0635, abs=1e-6)
+    assert body["limit_high_mm"] == pytest.approx(28.6 - 0.0381, abs=1e-6)
+    assert moved["upper diameter"]["value_mm"] == pytest.approx(28.6 - 0.0508 - 2 * 1.397, abs=1e-6)

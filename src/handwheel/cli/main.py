@@ -62,6 +62,7 @@ def build_parser() -> Parser:
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status; never raises, never shows a traceback."""
     _soften_streams()
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # our matrices are small: threads would only wait for each other
     try:
         status = _run(argv)
         sys.stdout.flush()

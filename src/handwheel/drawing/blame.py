@@ -20,7 +20,7 @@ STEPS = (1.02, 1.5, 4.0)
 """How far past where the first derivative says it would do a size is tried, in parts of the way there."""
 TIMES = (1.02, 0.98, 1.1, 0.9, 1.3, 0.7, 2.0, 0.5, 4.0, 0.25)
 """What a size is multiplied by in search of one that has a shape."""
-HALVINGS = 16
+HALVINGS = 13
 MOST = 40
 
 

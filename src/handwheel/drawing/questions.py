@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from numpy.linalg import LinAlgError
+
 from handwheel.base.faults import Fault
 from handwheel.drawing.body import body
 from handwheel.drawing.group import no_sense_fault
@@ -31,12 +33,12 @@ def answer_all(known: Known, questions: Sequence[Question]) -> tuple[list[Answer
         except NoAnswer as wrong:
             what = wrong.what if ask in wrong.what else f"'{ask}' has no answer: {wrong.what}"
             unanswered.append(Fault("no-answer", asked.span, what, wrong.do, wrong.part, wrong.phrases or phrases))
-        except (NoSense, ZeroDivisionError) as wrong:
+        except (NoSense, ZeroDivisionError, LinAlgError) as wrong:
             unanswered.append(_no_sense(wrong, ask, asked, only))
     return answers, unanswered
 
 
-def _no_sense(wrong: NoSense | ZeroDivisionError, ask: str, asked: Asked, only: str) -> Fault:
+def _no_sense(wrong: NoSense | ZeroDivisionError | LinAlgError, ask: str, asked: Asked, only: str) -> Fault:
     error = wrong if isinstance(wrong, NoSense) else NoSense(f"'{ask}' has no answer here", "ask another size")
     named = next((name for name in part_names(asked) if name), only)
     phrases = phrases_of(asked)

@@ -305,7 +305,7 @@ def _arc(shape: Shape, link: Outside, v: Sequence[float]) -> Iterator[Broken]:
         if own < -EQUAL_MM:
             yield Broken(part, (name,), f"'{name}' would cut {{size}} past the axis", -own)
         other = neighbour(shape, link, side, past=False)
-        if other is None or is_corner(link) or is_corner(other):
+        if other is None or is_corner(other) or side is link.level:
             continue
         pair = (link, other) if side is Side.RIGHT else (other, link)
         if not is_flat(*pair) and abs(own - float(value_of(other.end(v, side.other)))) > 1e-5:

@@ -25,8 +25,8 @@ from handwheel.drawing.shape import NoSense
 from handwheel.job.records import Job, Phrase
 
 Array = NDArray[np.float64]
-LOT = 8_000
-"""Copies worked out at once."""
+LOT = 2_000
+"""Copies worked out at once: few enough to stay in the processor's cache."""
 CUT = 3.0
 """Standard deviations from the middle to either limit."""
 OWN_STEPS = 15

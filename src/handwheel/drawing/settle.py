@@ -10,6 +10,7 @@ from handwheel.base.tolerance import EQUAL_MM
 from handwheel.drawing.group import Given, Group
 from handwheel.drawing.guess import DIAMETERS, known_sizes
 from handwheel.drawing.junctions import Equation
+from handwheel.drawing.measures import signed_distance
 from handwheel.drawing.rulings import (
     Broken,
     broken_rulings,
@@ -20,7 +21,8 @@ from handwheel.drawing.rulings import (
     parts_to_turn,
     ruled_narrowing,
 )
-from handwheel.drawing.solve import STARTS, Attempt, attempt
+from handwheel.drawing.solve import Attempt, attempt
+from handwheel.drawing.starts import STARTS
 from handwheel.job.records import OutsideKind, Side, Size
 
 TRIES = 24
@@ -251,7 +253,24 @@ def _fitting(
     """Shapes by how well they fit: by the rulings, then with domes taken; those that agree with the repeats first."""
     ruled = [v for v, b in judged if not b]
     domed = [v for v, b in judged if b and all(one.is_dome for one in b)]
-    return [*([v for v in some if _all_agree(group, repeats, v)] for some in (ruled, domed)), ruled, domed]
+    as_written = [[v for v in some if _all_agree(group, repeats, v) and _lie_as_written(group, repeats, v)]
+                  for some in (ruled, domed)]
+    return [*as_written, *([v for v in some if _all_agree(group, repeats, v)] for some in (ruled, domed)), ruled, domed]
+
+
+def _lie_as_written(group: Group, repeats: Sequence[Repeat], v: Sequence[float]) -> bool:
+    """Whether every distance left out has its points the way round in which it is taken."""
+    for given in (r.given for r in repeats):
+        phrase = given.dimension.phrase
+        if phrase.size is not Size.DISTANCE or group.across_parts(phrase, given.part) is not None:
+            continue
+        shape = group.shape(group.parts_of(phrase, given.part)[0])
+        try:
+            if float(signed_distance(shape, phrase, v)) * given.way < -EQUAL_MM:
+                return False
+        except ZeroDivisionError:
+            return False
+    return True
 
 
 def _same(v: Sequence[float], w: Sequence[float]) -> bool:

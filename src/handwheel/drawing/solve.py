@@ -6,9 +6,9 @@
 from __future__ import annotations
 
 import math
-import random
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from heapq import heapify, heappop, heappush
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,15 +17,15 @@ from handwheel.drawing.ad import Dual, Scalar, value_of
 from handwheel.drawing.blocks import ordered_blocks
 from handwheel.drawing.eliminate import CONST, Loop, Reduced, Row, eliminate, extend
 from handwheel.drawing.group import Group
-from handwheel.drawing.guess import first_guess, rough_sizes
+from handwheel.drawing.guess import first_guess
 from handwheel.drawing.junctions import Equation, Fn
 from handwheel.drawing.levenberg import descend
 from handwheel.drawing.quadratic import quadratic_roots
 from handwheel.drawing.residual import Positive, Residual, positive_sums
 from handwheel.drawing.rulings import broken_rulings
+from handwheel.drawing.starts import STARTS, scattered
 
 Array = NDArray[np.float64]
-STARTS = 14
 ROOT = 1e-8
 """Greatest residual, rows scaled to mm, of a set that is solved."""
 MANY = 16
@@ -107,7 +107,7 @@ def attempt(
         solution = reduced.filled([*x, *numbers])
         return Attempt([solution], loose=len(reduced.free), best=solution)
     system = _System(group, linear, rows, reduced, _sets(curved, reduced), positive_sums(group))
-    found = _starts(system, [x, *extra], seed, starts)
+    found = scattered(group, reduced, [x, *extra], seed, starts)
     return _curved(system, found, numbers)
 
 
@@ -266,58 +266,6 @@ class _Pruner:
         return branches[:MOST]
 
 
-def _starts(system: _System, places: list[list[float]], seed: int, many: int) -> dict[int, Array]:
-    """Free numbers at each start, by place: guesses moved the least distance onto the linear equations."""
-    group, reduced = system.group, system.reduced
-    dice = random.Random(group.count + 1000 * seed)
-    columns = [places[0], *places] if many > 1 else [places[0]]
-    known = [(shape, rough_sizes(shape)) for shape in group.shapes.values()] if many > 1 else []
-    for _ in range(0 if len(places) > 1 else many - 1):
-        other = list(places[0])
-        for shape, rough in known:
-            first_guess(shape, other, dice, rough)
-        columns.append(other)
-    guesses = np.array(columns, dtype=float).T
-    numbers = group.numbers()
-    still = reduced.filled([0.0] * group.count + numbers)
-    order = reduced.free
-    free = np.empty((len(order), guesses.shape[1]))
-    row_of = {p: k for k, p in enumerate(order)}
-    for together in _moving_together(group, reduced):
-        moving = reduced.moved_by(together)
-        by = np.array([[reduced.share(i, p) for p in together] for i in moving])
-        gap = guesses[moving] - np.array([still[i] for i in moving])[:, None]
-        free[[row_of[p] for p in together]] = np.linalg.lstsq(by, gap, rcond=None)[0]
-    # the linear equations draw the guesses together; the later ones are scattered again among the free numbers
-    shake = np.random.default_rng(seed).uniform(-1.0, 1.0, free.shape)
-    shake[:, : len(places) + 1 + STARTS // 3] = 0.0
-    free += shake * (0.6 * np.abs(free) + 0.1 * np.abs(free).max(initial=0.0))
-    return dict(zip(order, free, strict=True))
-
-
-def _moving_together(group: Group, reduced: Reduced) -> list[list[int]]:
-    """The free numbers in sets of which no number of a part feels two."""
-    leader = {p: p for p in reduced.free}
-
-    def find(p: int) -> int:
-        while leader[p] != p:
-            leader[p] = leader[leader[p]]
-            p = leader[p]
-        return p
-
-    offsets = set(group.unknowns.places("offset"))
-    for place, row in reduced.table.items():
-        if place in offsets:
-            continue
-        mine = [j for j in row if j in leader]
-        for other in mine[1:]:
-            leader[find(other)] = find(mine[0])
-    found: dict[int, list[int]] = {}
-    for p in leader:
-        found.setdefault(find(p), []).append(p)
-    return list(found.values())
-
-
 def _sets(curved: list[tuple[Equation, set[int]]], reduced: Reduced) -> list[_Set]:
     """The non-linear equations in sets in which they can be solved one after another."""
     touched = [sorted({j for i in places for j in reduced.row(i) if 0 < j < reduced.count}) for _, places in curved]
@@ -338,7 +286,28 @@ def _sets(curved: list[tuple[Equation, set[int]]], reduced: Reduced) -> list[_Se
             own = [members[k] for k in inside]
             inputs = sorted({p for e in own for p in touched[e]} - set(places))
             sets.append(_Set([curved[e][0] for e in own], places, inputs, whole))
-    return sets
+    return _part_by_part(sets) if len(sets) > MANY else sets
+
+
+def _part_by_part(sets: list[_Set]) -> list[_Set]:
+    """The sets in an order that still has each after those it rests on, and settles one part after another."""
+    owner = {p: k for k, one in enumerate(sets) for p in one.places}
+    before = [{owner[p] for p in one.inputs} for one in sets]
+    after: dict[int, list[int]] = {}
+    for k, some in enumerate(before):
+        for b in some:
+            after.setdefault(b, []).append(k)
+    ready = [(min(sets[k].places, default=0), k) for k, some in enumerate(before) if not some]
+    heapify(ready)
+    made: list[_Set] = []
+    while ready:
+        _, k = heappop(ready)
+        made.append(sets[k])
+        for other in after.get(k, ()):
+            before[other].discard(k)
+            if not before[other]:
+                heappush(ready, (min(sets[other].places, default=0), other))
+    return made
 
 
 def _rank(jac: Array) -> int:

@@ -8,6 +8,7 @@ from fractions import Fraction
 from functools import cache
 
 import numpy as np
+from numpy.linalg import LinAlgError
 
 from handwheel.drawing.ad import value_of
 from handwheel.drawing.group import build_group, tied_groups
@@ -48,7 +49,10 @@ def so_that(known: Known, ask: str, asked: SoThat, part: str) -> Answer:
 
     @cache
     def aim(x: float) -> float | None:
-        return _aim(_with(known, change, x, is_quick=True), asked)
+        try:
+            return _aim(_with(known, change, x, is_quick=True), asked)
+        except (ZeroDivisionError, LinAlgError):  # a value at which surfaces come out parallel has no shape
+            return None
 
     wanted = float(asked.wanted.value)
     found = _solve(aim, start, wanted)

@@ -142,7 +142,7 @@ def _tree(kind: str, said: Sequence[Said], units: Unit, host: Sequence[str]) -> 
     large = _large(said)
     for phrase in host:
         amount = 4 * large if phrase.startswith(BEYOND) else large / 2 if " to " in phrase else large
-        sizes.append((_text(phrase), _text(f"{float(amount):g} in")))
+        sizes.append((_text(phrase), _text(f"{float(amount):.3f} in")))
     part = [*_items(kind, [(kind, IT), *options]), ("dimensions", sizes)]
     whole = [("handwheel", "1"), ("job", PART), ("units", str(units)), ("parts", [(PART, part)])]
     made = _node(whole)

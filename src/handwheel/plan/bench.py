@@ -47,6 +47,8 @@ class Bench:
     holding: Holding
     setting: str = ""
     stages: list[Stage] = field(default_factory=list)
+    as_bought: tuple[str, ...] = ()
+    """Outside features that are the bar's own faces and not turned."""
 
     def attempt(
         self,

@@ -30,16 +30,15 @@ from handwheel.plan.ends import (
     saw_chucking_piece,
     stub_off,
 )
+from handwheel.plan.flatsided import said_of_bar
 from handwheel.plan.grips import bar_chuck, bar_holding, grip_length
 from handwheel.plan.inside import make_holes
 from handwheel.plan.names import said
 from handwheel.plan.outside import turn_link
-from handwheel.plan.records import Operation, PartPlan, Stage, Stock
+from handwheel.plan.records import Operation, PartPlan, Stage
 from handwheel.plan.stock import Choice
 from handwheel.plan.view import Drilling, View, view
 from handwheel.stages.compare import excess, same
-from handwheel.stages.finished import finished_section
-from handwheel.stages.metal import round_bar
 from handwheel.stages.records import Holding, Section
 from handwheel.workshop.records import Workshop
 
@@ -70,13 +69,13 @@ class Candidate:
 def carry_out(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidate) -> PartPlan:
     """The candidate's whole route. Raises CannotMakeError with the reason when it fails."""
     first = view(part, candidate.toward)
-    finished = finished_section(part)
+    finished = bar.finished(part)
     face_u, free_u, back_u = _stations(first, shop, bar, candidate)
     low, high = first.span(back_u, free_u)
-    section = round_bar(bar.diameter, low, high)
-    holding = bar_holding(first, shop, bar.diameter, face_u)
-    bench = Bench(first, shop, finished, section, holding, "bar")
-    stock = Stock("round", bar.diameter, high - low, bar.as_named, bar.is_owned, low)
+    section = bar.blank(low, high)
+    holding = bar_holding(first, shop, bar.diameter, face_u, bar.form)
+    bench = Bench(first, shop, finished, section, holding, "bar", as_bought=bar.as_bought(part))
+    stock = bar.stock(low, high)
     saw_blank(bench, stock)
     stub = -back_u - shop.habit("facing allowance")
     if candidate.centre_second:
@@ -87,7 +86,7 @@ def carry_out(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidat
     near, far = holes_by_holding(first)
     _one_holding(bench, candidate.split, len(first.links), stub_first, candidate, near)
     section = _second(bench, candidate, back_u, stub, far)
-    stages = tuple(bench.stages)
+    stages = said_of_bar(bench.stages, bar, shop.units)
     _complete(part, section, finished, shop.units)
     numbered = tuple(Stage(_numbered(s, 10 * (i + 1)), s.before, s.after) for i, s in enumerate(stages))
     return PartPlan(part.name, part.quantity, stock, finished, numbered)
@@ -119,7 +118,7 @@ def _stations(first: View, shop: Workshop, bar: Choice, candidate: Candidate) ->
         back = blank_back(first, end, shop, bar.diameter / 2)
         width = room_behind(first, end, shop, shop.ball_tool, bar.diameter / 2)
         face = min(face, swing - clear - 0.01, min(back, end.u0 - width) - clear - 0.01)
-    chuck = bar_chuck(shop, bar.diameter)
+    chuck = bar_chuck(shop, bar.diameter, bar.form)
     back = min(face - grip_length(shop, chuck, bar.diameter), -facing - (STUB_MM if candidate.centre_second else 0.0))
     return face, free, back
 
@@ -132,7 +131,7 @@ def _face_and_centre(bench: Bench, seen: View, bar: Choice, stub: float) -> None
         bench.shop,
         bench.finished,
         bench.section,
-        bar_holding(seen, bench.shop, bar.diameter, face),
+        bar_holding(seen, bench.shop, bar.diameter, face, bar.form),
         bench.setting,
     )
     face_end(other, False, stub)
@@ -213,7 +212,8 @@ def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float, hole
         saw_chucking_piece(bench, second)
     where = "ball" if second.kind == "ball collet" else "finished work"
     turned = view(first.part, first.toward.other)
-    other = Bench(turned, bench.shop, bench.finished, bench.section, second, f"{second.kind} on {where}")
+    other = Bench(turned, bench.shop, bench.finished, bench.section, second, f"{second.kind} on {where}",
+                  as_bought=bench.as_bought)  # fmt: skip
     count = len(first.links)
     stub = stub if candidate.centre_second else 0.0
     _one_holding(other, count - candidate.split, count, stub, candidate, holes)

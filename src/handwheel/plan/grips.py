@@ -8,6 +8,7 @@ from handwheel.job.records import OutsideKind
 from handwheel.plan.balls import is_end_ball
 from handwheel.plan.bench import COLLET_CLEAR_MM, CannotMakeError
 from handwheel.plan.names import said
+from handwheel.plan.stock import Choice
 from handwheel.plan.view import Drilling, Link, View
 from handwheel.stages.records import Holding
 from handwheel.workshop.records import Chuck, Workshop
@@ -22,13 +23,18 @@ LIP = 0.5
 """A ball-holding collet's lip lies this share of the radius past the centre: sin 30°, common practice, no source."""
 
 
-def bar_chuck(shop: Workshop, diameter: float) -> Chuck:
+CHUCKS_FOR = {"hexagon": ("three-jaw",), "square": ("four-jaw",)}
+"""What grips flat-sided bar: jaws on flats that face them."""
+
+
+def bar_chuck(shop: Workshop, diameter: float, form: str = "round") -> Chuck:
     """The three-jaw chuck, or a collet, that takes the bar. Raises CannotMakeError. [mm]"""
-    for kind in ("three-jaw", "four-jaw", "collet"):
+    for kind in CHUCKS_FOR.get(form, ("three-jaw", "four-jaw", "collet")):
         for chuck in shop.chucks:
             if chuck.kind == kind and chuck.least_mm <= diameter <= chuck.greatest_mm:
                 return chuck
-    raise CannotMakeError("stock", f"no chuck or collet takes bar of {said(shop.units, diameter)}", "a larger chuck")
+    raise CannotMakeError("stock", f"no chuck or collet takes {form} bar, Ø {said(shop.units, diameter)} about it",
+                          "a larger chuck")  # fmt: skip
 
 
 def grip_length(shop: Workshop, chuck: Chuck, diameter: float) -> float:
@@ -37,9 +43,9 @@ def grip_length(shop: Workshop, chuck: Chuck, diameter: float) -> float:
     return min(chuck.grip_mm, wanted)
 
 
-def bar_holding(view: View, shop: Workshop, diameter: float, face_u: float) -> Holding:
+def bar_holding(view: View, shop: Workshop, diameter: float, face_u: float, form: str = "round") -> Holding:
     """The bar in the chuck, jaws' face at face_u. [mm]"""
-    chuck = bar_chuck(shop, diameter)
+    chuck = bar_chuck(shop, diameter, form)
     length = grip_length(shop, chuck, diameter)
     low, high = view.span(face_u - length, face_u)
     return Holding(
@@ -47,15 +53,16 @@ def bar_holding(view: View, shop: Workshop, diameter: float, face_u: float) -> H
     )
 
 
-def second_holdings(first: View, shop: Workshop, split: int) -> Iterator[Holding]:
+def second_holdings(first: View, shop: Workshop, split: int, bar: Choice) -> Iterator[Holding]:
     """Ways to hold what the first holding finished, for the work on the other end; the best first.
 
     `first` is the first holding's view; links from `split` outward are finished, the others and the end face are not.
+    `bar`: what it is cut from, whose own flats are held where they are left.
     """
     work = first.links[split].u0
     found: list[tuple[float, Holding]] = []
     for i in range(len(first.links) - 1, split - 1, -1):
-        holding = _on_cylinder(first, shop, i, work)
+        holding = _on_cylinder(first, shop, i, work, bar)
         if holding:
             found.append((holding.to_mm - holding.from_mm, holding))
     yield from (h for _, h in sorted(found, key=lambda f: -f[0]))
@@ -66,22 +73,25 @@ def second_holdings(first: View, shop: Workshop, split: int) -> Iterator[Holding
             yield holding
 
 
-def _on_cylinder(first: View, shop: Workshop, i: int, work: float) -> Holding | None:
+def _on_cylinder(first: View, shop: Workshop, i: int, work: float, bar: Choice) -> Holding | None:
     link = first.links[i]
     source = link.feature.source
-    cut_across = any(a.source.on == link.name for a in first.part.across) or any(
+    radius = min(link.r0, bar.diameter / 2.0)
+    cut_across = any(a.source.on == link.name and a.name not in bar.leaves for a in first.part.across) or any(
         c.source.host == link.name for c in first.part.cut_in
     )
     if link.kind is not OutsideKind.CYLINDER or source.thread or source.knurl or cut_across:
         return None
-    if any(other.greatest > link.r0 + 1e-6 for other in first.links[i + 1 :]):
+    if any(other.greatest > radius + 1e-6 for other in first.links[i + 1 :]):
         return None
-    for kind, clear in (("collet", COLLET_CLEAR_MM), ("three-jaw", shop.habit("chuck clearance"))):
+    kinds = CHUCKS_FOR[bar.form] if link.name in bar.hosts else ("collet", "three-jaw")
+    for kind in kinds:
+        clear = COLLET_CLEAR_MM if kind == "collet" else shop.habit("chuck clearance")
         face = max(link.u0, work + clear)
         for chuck in shop.chucks:
-            if chuck.kind != kind or not chuck.least_mm <= 2 * link.r0 <= chuck.greatest_mm:
+            if chuck.kind != kind or not chuck.least_mm <= 2 * radius <= chuck.greatest_mm:
                 continue
-            if chuck.sizes_mm and not any(abs(s - 2 * link.r0) < 0.26 for s in chuck.sizes_mm):
+            if chuck.sizes_mm and not any(abs(s - 2 * radius) < 0.26 for s in chuck.sizes_mm):
                 continue
             end = min(link.u1, face + chuck.grip_mm)
             if end - face < shop.habit("least grip") - 1e-9:
@@ -89,7 +99,7 @@ def _on_cylinder(first: View, shop: Workshop, i: int, work: float) -> Holding | 
             low, high = first.span(face, end)
             name = chuck.name if kind == "collet" else f"{chuck.name}, protected jaws"
             return Holding(
-                name, kind, low, high, link.name, str(first.toward.other), first.z(face), chuck.body_radius_mm, link.r0
+                name, kind, low, high, link.name, str(first.toward.other), first.z(face), chuck.body_radius_mm, radius
             )
     return None
 

@@ -47,7 +47,9 @@ LEFT_MM = 0.002
 
 
 def turn_link(bench: Bench, link: Link) -> None:
-    """Turn one link. Raises CannotMakeError when no tool can."""
+    """Turn one link, unless it is left as bought. Raises CannotMakeError when no tool can."""
+    if link.name in bench.as_bought:
+        return
     reasons: list[str] = []
     for traces in candidates(bench, link):
         kept, before = len(bench.stages), bench.section

@@ -134,7 +134,8 @@ class Stage:
 
 @dataclass(frozen=True, slots=True)
 class Stock:
-    """What a part is cut from. [mm]"""
+    """What a part is cut from. [mm] diameter_mm: of the round about it; across_mm: over its flats, of what is round the
+    diameter; bore_mm: of a tube, 0 of solid bar. `leaves`: features across that are the bar's own faces."""
 
     form: str
     diameter_mm: float
@@ -143,6 +144,9 @@ class Stock:
     is_owned: bool
     from_mm: float
     """z of the stock's left end in the part's frame."""
+    across_mm: float = 0.0
+    bore_mm: float = 0.0
+    leaves: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from handwheel.plan.grips import on_mandrel, second_holdings
 from handwheel.plan.joints import add_bonds
 from handwheel.plan.limits import with_limits
 from handwheel.plan.order import share_set_ups
-from handwheel.plan.records import PartPlan, Plan, Stock
+from handwheel.plan.records import PartPlan, Plan
 from handwheel.plan.speeds import with_speeds
 from handwheel.plan.stock import Choice, choose_bar, greatest_diameter, stouter
 from handwheel.plan.toget import to_get
@@ -23,7 +23,6 @@ from handwheel.plan.verdict import checks_of
 from handwheel.plan.view import View, view
 from handwheel.plan.written import plan_written
 from handwheel.stages.checks import CHECKED, NOT_CHECKED
-from handwheel.stages.finished import finished_section
 from handwheel.stages.records import CheckResult
 from handwheel.workshop.records import Workshop
 
@@ -80,7 +79,7 @@ def _from_bar(part: SolvedPart, shop: Workshop, bar: Choice) -> Attempt:
     candidate failed for nothing but standing out too far."""
     tried: list[Attempt] = []
     slender: list[Candidate] = []
-    for candidate in _candidates(part, shop):
+    for candidate in _candidates(part, shop, bar):
         attempt = _try(part, shop, bar, candidate)
         if attempt.plan is not None:
             return attempt
@@ -134,17 +133,17 @@ def _with_centres(slender: Iterable[Candidate]) -> Iterator[Candidate]:
 
 
 def _refused(part: SolvedPart, bar: Choice, problem: CannotMakeError) -> PartPlan:
-    stock = Stock("round", bar.diameter, part.length, bar.as_named, bar.is_owned, 0.0)
-    return PartPlan(part.name, part.quantity, stock, finished_section(part), (), problem.why, problem.would_do)
+    stock = bar.stock(0.0, part.length)
+    return PartPlan(part.name, part.quantity, stock, bar.finished(part), (), problem.why, problem.would_do)
 
 
-def _candidates(part: SolvedPart, shop: Workshop) -> Iterator[Candidate]:
+def _candidates(part: SolvedPart, shop: Workshop, bar: Choice) -> Iterator[Candidate]:
     """Candidates without a centre, the plainest first: the end with more to do from one holding before the other."""
     pairs: list[tuple[float, Candidate]] = []
     for toward in (Side.RIGHT, Side.LEFT):
         first = view(part, toward)
         for split in sorted(_splits(first)):
-            seconds = [*second_holdings(first, shop, split)] if split < len(first.links) else []
+            seconds = [*second_holdings(first, shop, split, bar)] if split < len(first.links) else []
             for second in seconds[:2] + seconds[2:][-1:]:
                 pairs.append((_score(first, split), Candidate(toward, split, second, False, False)))
             for second in on_mandrel(first, shop, holes_by_holding(first)[0], split):

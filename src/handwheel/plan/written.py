@@ -24,16 +24,17 @@ from handwheel.plan.ends import (
     saw_chucking_piece,
     stub_off,
 )
+from handwheel.plan.flatsided import said_of_bar
 from handwheel.plan.grips import bar_chuck, bar_holding, grip_length, on_mandrel, second_holdings
 from handwheel.plan.inside import centre_hole, hole_acts
 from handwheel.plan.outside import metal_left, turn_link
-from handwheel.plan.records import Operation, PartPlan, Stage, Stock, Why
+from handwheel.plan.records import Operation, PartPlan, Stage, Why
 from handwheel.plan.stock import Choice, choose_bar, greatest_diameter
 from handwheel.plan.verdict import checks_of
 from handwheel.plan.view import Drilling, Link, View, view
 from handwheel.stages.compare import same
 from handwheel.stages.finished import finished_section
-from handwheel.stages.metal import ends, round_bar
+from handwheel.stages.metal import ends
 from handwheel.stages.records import CheckResult, Holding, NoCut
 from handwheel.workshop.records import Workshop
 
@@ -61,11 +62,12 @@ def plan_written(
     try:
         bar = choose_bar(part, stock, shop)
     except CannotMakeError as problem:
-        nothing = Stock("round", greatest_diameter(part), part.length, "not chosen", False, 0.0)
+        nothing = Choice(greatest_diameter(part), "not chosen", False).stock(0.0, part.length)
         return PartPlan(part.name, part.quantity, nothing, finished, (), problem.why, problem.would_do), ()
     work = _Work(part, shop, bar, _by_hold(steps))
     work.run()
-    stages = tuple(replace(s, operation=replace(s.operation, number=10 * (i + 1))) for i, s in enumerate(work.stages))
+    stages = tuple(replace(s, operation=replace(s.operation, number=10 * (i + 1)))
+                   for i, s in enumerate(said_of_bar(work.stages, bar, shop.units)))  # fmt: skip
     plan = PartPlan(part.name, part.quantity, work.stock, finished, stages)
     checks = checks_of(plan, part, shop)
     return _refused_by(plan, checks), checks
@@ -99,12 +101,12 @@ class _Work:
 
     def __init__(self, part: SolvedPart, shop: Workshop, bar: Choice, holds: tuple[Held, ...]) -> None:
         self.part, self.shop, self.bar, self.holds = part, shop, bar, holds
-        self.finished = finished_section(part)
+        self.finished = bar.finished(part)
         self.extra = {side: self._beyond(side) for side in Side}
         self.stages: list[Stage] = []
         low, high = self._blank()
-        self.section = round_bar(bar.diameter, low, high)
-        self.stock = Stock("round", bar.diameter, high - low, bar.as_named, bar.is_owned, low)
+        self.section = bar.blank(low, high)
+        self.stock = bar.stock(low, high)
         self.faced: set[Side] = set()
         self.stubs: set[Side] = set()
         self.rounded: set[Side] = set()
@@ -179,7 +181,7 @@ class _Work:
                 continue
             seen = view(self.part, held.hold.toward)
             face = self._face(held, seen)
-            back = face - grip_length(self.shop, bar_chuck(self.shop, self.bar.diameter), self.bar.diameter)
+            back = face - grip_length(self.shop, bar_chuck(self.shop, self.bar.diameter, self.bar.form), self.bar.diameter)
             low, high = min(low, *seen.span(back, face)), max(high, *seen.span(back, face))
         self.extra = {Side.LEFT: -low, Side.RIGHT: high - self.part.length}
         return low, high
@@ -218,15 +220,16 @@ class _Work:
         toward = hold.toward or Side.RIGHT
         seen = view(self.part, toward)
         if hold.surface == "stock":
-            holding = bar_holding(seen, self.shop, self.bar.diameter, self._face(held, seen))
+            holding = bar_holding(seen, self.shop, self.bar.diameter, self._face(held, seen), self.bar.form)
             low, high = ends(self.section)
             if holding.from_mm < low - 1e-6 or holding.to_mm > high + 1e-6:
                 raise CannotMakeError("stock", "nothing of the bar is left there to hold by",
                                       "hold it on something that is finished, or saw the bar off later")  # fmt: skip
-            return Bench(seen, self.shop, self.finished, self.section, holding, "bar")
+            return Bench(seen, self.shop, self.finished, self.section, holding, "bar", as_bought=self.bar.as_bought(self.part))
         holding = self._on_finished(held, seen)
         where = "ball" if holding.kind == "ball collet" else "finished work"
-        return Bench(seen, self.shop, self.finished, self.section, holding, f"{holding.kind} on {where}")
+        return Bench(seen, self.shop, self.finished, self.section, holding, f"{holding.kind} on {where}",
+                     as_bought=self.bar.as_bought(self.part))  # fmt: skip
 
     def _on_finished(self, held: Held, seen: View) -> Holding:
         """The holding by a finished surface. Raises CannotMakeError with what could be held instead."""
@@ -235,7 +238,7 @@ class _Work:
         split = max((other.links.index(link) + 1 for link in self._links(held, other)), default=0)
         possible: list[Holding] = []
         if split < len(other.links):
-            possible = [*second_holdings(other, self.shop, split),
+            possible = [*second_holdings(other, self.shop, split, self.bar),
                         *on_mandrel(other, self.shop, self._drillings(other), split)]  # fmt: skip
         for holding in possible:
             if holding.kind == held.hold.what and holding.surface == held.hold.surface:

@@ -12,7 +12,7 @@ from handwheel.sheets.asmadejson import as_made_json
 from handwheel.sheets.jsonfigures import Json, figure
 from handwheel.sheets.sizejson import size_json, sizes, text, unread_json
 from handwheel.stages.finished import finished_section
-from handwheel.stages.metal import outline, round_bar
+from handwheel.stages.metal import outline, tube
 from handwheel.stages.records import CheckResult
 from handwheel.workshop.records import Workshop
 
@@ -73,7 +73,8 @@ def _part(
         "form": plan.stock.form,
         "diameter_mm": figure(plan.stock.diameter_mm),
         "length_mm": figure(plan.stock.length_mm),
-    }
+    } | ({"across_mm": figure(plan.stock.across_mm)} if plan.stock.across_mm < plan.stock.diameter_mm else {}) | (
+        {"bore_mm": figure(plan.stock.bore_mm)} if plan.stock.bore_mm else {})  # fmt: skip
     found["route"] = _route(part, plan, readings)
     return found
 
@@ -82,7 +83,7 @@ def _route(
     part: SolvedPart, plan: PartPlan, readings: Mapping[tuple[str, int], tuple[Reading, ...]]
 ) -> list[dict[str, object]]:
     route = [_stock_entry(plan)]
-    across: list[str] = []
+    across = list(plan.stock.leaves)
     for stage in plan.stages:
         operation = stage.operation
         across.extend(operation.across_made)
@@ -100,7 +101,7 @@ def _route(
 def _stock_entry(plan: PartPlan) -> dict[str, object]:
     stock = plan.stock
     right_mm = stock.from_mm + stock.length_mm
-    blank = plan.stages[0].before if plan.stages else round_bar(stock.diameter_mm, stock.from_mm, right_mm)
+    blank = plan.stages[0].before if plan.stages else tube(stock.diameter_mm, stock.bore_mm, stock.from_mm, right_mm)
     return {
         "number": 0,
         "kind": "stock",
@@ -113,7 +114,7 @@ def _stock_entry(plan: PartPlan) -> dict[str, object]:
         "why": {"rule": "stock", "features": [], "text": stock.as_named},
         "caution": "",
         "readings": [],
-        "across": [],
+        "across": list(stock.leaves),
         "outline_mm": _points(outline(blank)),
     }
 

@@ -45,6 +45,8 @@ def limits_held(one: Drawn, random: Random) -> Verdict | None:
         return None
     text = job_text(part, lines)
     drawing = sized(text, *[a.text for a in asks])
+    if drawing.state is State.AMBIGUOUS:
+        return None  # whether it is, `given_back` looks into
     if drawing.state is not State.FULLY_DIMENSIONED or drawing.questions_unanswered:
         return Verdict("limits: no answer", False, text, _said(drawing) + str(drawing.questions_unanswered))
     ends = solved_many(part, one.chosen, corners(low, high, toleranced))

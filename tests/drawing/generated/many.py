@@ -21,7 +21,7 @@ def stepped_many(values: Any) -> Any:
 
 
 def solved_many(part: Part, phrases: list[Phrase], wanted: Any) -> Any:
-    """Free numbers (n, m) at which the phrases have the wanted values (n - 1, m), from the known part on; nan if none."""
+    """Free numbers (n, m) at which the phrases have the wanted values (n - 1, m), from the known part on, or nan."""
     n, m = len(part.values), wanted.shape[1]
     x = np.repeat(np.array(part.values)[:, None], m, axis=1)
     weight = np.array([10.0 if p.unit == "ratio" else 1.0 for p in phrases])[:, None]

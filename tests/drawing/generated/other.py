@@ -89,16 +89,23 @@ def numbers(part: Part, made: Made) -> Any:
         return np.array([float(np.real(f).flat[0]) for f in found])
 
 
-def another(part: Part, phrases: list[Phrase], random: Random, starts: int = 120) -> Any:
-    """The numbers of a second part with the same dimensions that keeps every ruling; None where none was found."""
+def another(part: Part, phrases: list[Phrase], random: Random, starts: int = 120) -> Made | None:
+    """A second part with the same dimensions that keeps every ruling; None where none was found."""
     true = known(part)
     return a_part(part, phrases, [p.value(true) for p in phrases], random, starts, is_other=True)
 
 
 def a_part(
-    part: Part, phrases: list[Phrase], wanted: list[float], random: Random, starts: int, *, is_other: bool = False
-) -> Any:
-    """The numbers of a part by the rulings with the wanted sizes (another than the known one if asked), or None."""
+    part: Part,
+    phrases: list[Phrase],
+    wanted: list[float],
+    random: Random,
+    starts: int,
+    *,
+    is_other: bool = False,
+    is_any: bool = False,
+) -> Made | None:
+    """A part by the rulings (by any numbers: `is_any`) with the wanted sizes, other than the known one if asked."""
     true = known(part)
     angled = {p.angled for p in phrases if p.angled}
     joins = sorted(part.branch)
@@ -113,6 +120,6 @@ def a_part(
         if x is None or (is_other and same_part(part, x, branch)):
             continue
         made = Made(part, plain(part, x), branch)
-        if is_right(part, made) and narrows(part, made, true, angled):
-            return numbers(part, made)
+        if is_any or (is_right(part, made) and narrows(part, made, true, angled)):
+            return made
     return None

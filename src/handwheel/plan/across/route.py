@@ -33,6 +33,7 @@ def add_across(plan: PartPlan, part: SolvedPart, shop: Workshop) -> tuple[PartPl
 
     A group that cannot be held, or a hole that would break out, makes an operation that is refused with the reason.
     """
+    part = replace(part, across=tuple(a for a in part.across if a.name not in plan.stock.leaves))
     if not plan.stages or not part.across:
         return plan, ()
     work = _Work(part, shop, list(plan.stages))
