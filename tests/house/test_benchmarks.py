@@ -30,16 +30,25 @@ def test_every_method_solves_the_same_equations(example: str, monkeypatch: pytes
             assert slopes[:, place] == pytest.approx(measured, abs=1e-5, rel=1e-5)
 
 
-def test_a_job_of_many_parts_is_sized(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize(("kind", "sizes"), [("levers", 6), ("shafts", 40), ("stack", 10)])
+def test_a_large_job_is_sized_and_an_edit_of_it(kind: str, sizes: int, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.syspath_prepend(str(ROOT / "benchmarks"))
-    sys.modules.pop("sizing", None)
+    for name in ("sizing", "jobs", "scale"):
+        sys.modules.pop(name, None)
+    import jobs
+    import scale
     import sizing
 
-    assert len(sizing.size(sizing.read(sizing.many(3).encode())).parts) == 3
+    job = sizing.read(getattr(jobs, kind)(5).encode())
+    assert len(job.parts[0].dimensions) == sizes + (kind == "stack")
+    assert len(sizing.size(job).parts) == 5
+    if kind != "stack":
+        again = scale.size_again(scale.size_again(None, job), scale.edited(job, 2))
+        assert again.sized_anew == (job.parts[2].name,)
 
 
 @pytest.mark.parametrize("example", ["ball-arm", "tapping-stand"])
-def test_every_method_finds_the_same_shapes(example: str, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_any_method_finds_is_among_the_shapes_found(example: str, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.syspath_prepend(str(ROOT / "benchmarks"))
     sys.modules.pop("sizing", None)
     import sizing
@@ -48,7 +57,10 @@ def test_every_method_finds_the_same_shapes(example: str, monkeypatch: pytest.Mo
         found = {name: search(system) for name, search in sizing.EVERY.items()}
         first = next(iter(found.values()))
         assert first
+        for k, x in enumerate(first):
+            assert np.abs(system.residual(x)).max() < 1e-8
+            assert all(np.abs(x - y).max() > 1e-4 for y in first[:k])
         for name, shapes in found.items():
-            assert len(shapes) == len(first), name
+            assert shapes, name
             for x in shapes:
                 assert min(np.abs(x - y).max() for y in first) < 1e-6, name

@@ -80,7 +80,11 @@ class Residual:
         k, m, p = y.shape[1], len(self.equations), y.shape[0]
         f, jac = np.zeros((k, m)), np.zeros((k, m, p))
         for i, equation in enumerate(self.equations):
-            found = equation.fn(v)
+            try:
+                found = equation.fn(v)
+            except ZeroDivisionError:  # nothing to be found from here: the starts are given up
+                f[:, i], jac[:, i] = np.nan, np.nan
+                continue
             if type(found) is Dual:
                 f[:, i] = found.a
                 for j, d in found.g.items():

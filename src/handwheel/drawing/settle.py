@@ -26,7 +26,7 @@ from handwheel.drawing.starts import STARTS
 from handwheel.job.records import OutsideKind, Side, Size
 
 TRIES = 24
-FEW_TRIES = 6
+FEW_TRIES = 3
 SEEDS = 6
 SQUARED = (Size.LEFT_DIAMETER, Size.RIGHT_DIAMETER, Size.DIAMETER_AT)
 """Sizes whose equations an arc's other half may satisfy too."""
@@ -217,11 +217,11 @@ def _select(
     good = _fitting(group, result.repeats, judged)
     is_open = not good[0] if result.loose else not (found.is_every or (is_quick and good[0]))
     if is_open and not (found.is_linear or found.is_every):
-        again = attempt(group, equations, extra=_mirrored(group, shapes))
-        for seed in range(1, 2 if is_quick else SEEDS):
+        again = attempt(group, equations, extra=_mirrored(group, shapes)[: 16 if is_quick else None])
+        for seed in range(1, SEEDS):
             judged += [(v, _wrong_at(group, kept, v)) for v in again.shapes if not any(_same(v, w) for w, _ in judged)]
             good = _fitting(group, result.repeats, judged)
-            if good[0]:
+            if good[0] or is_quick:
                 break
             far = _mirrored(group, [v for v, _ in judged[-6:]]) if seed % 2 else ()
             again = attempt(group, equations, extra=far, seed=seed)

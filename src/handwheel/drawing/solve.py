@@ -230,7 +230,7 @@ def _roots(one: _Set, residual: Residual, starts: dict[int, Array]) -> tuple[lis
     good = [ends[:, k] for k in range(ends.shape[1]) if left[k] < ROOT and np.isfinite(ends[:, k]).all()]
     if good:
         return _distinct(good) if len(one.places) == len(one.equations) else good[:1], good[0], False
-    return [], ends[:, int(np.nanargmin(np.where(np.isfinite(left), left, np.inf)))], False
+    return [], ends[:, int(np.argmin(np.where(np.isfinite(left), left, np.inf)))], False
 
 
 def _moved(reduced: Reduced, v: list[float], places: list[int], root: Array) -> list[float]:
@@ -313,6 +313,7 @@ def _part_by_part(sets: list[_Set]) -> list[_Set]:
 def _rank(jac: Array) -> int:
     if not jac.size:
         return 0
+    jac = np.where(np.isfinite(jac), jac, 0.0)
     size = np.abs(jac).max(axis=1, keepdims=True)
     values = np.linalg.svd(jac / np.where(size > 0, size, 1.0), compute_uv=False)
     return int((values > 1e-7 * max(1e-300, float(values[0]))).sum()) if values[0] > 0 else 0
@@ -324,6 +325,8 @@ def _set_loop(
     """The loop in a set with more equations than rank, the linear rows it leans on included."""
     f, jac = (a[0] for a in here)
     m, p = jac.shape
+    if not (np.isfinite(jac).all() and np.isfinite(f).all()):
+        return None
     if m <= p:
         if not solved or _rank(jac) == m:
             return None

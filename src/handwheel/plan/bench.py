@@ -127,6 +127,11 @@ class Bench:
         """u of the end toward the tailstock. [mm]"""
         return self.view.u(self.free_end()[1])
 
+    def is_tube(self) -> bool:
+        """Whether the free end is open on the axis."""
+        at = -1 if self.holding.toward_tailstock == "right" else 0
+        return bool(self.section.inner[at, 1] > TOUCH_MM)
+
     def radius_before(self, u_low: float, u_high: float) -> float:
         """Greatest radius of the metal between two places of u. [mm]"""
         low, high = self.view.span(u_low, u_high)

@@ -20,8 +20,8 @@ from handwheel.plan.balls import (
     room_behind,
 )
 from handwheel.plan.bench import Bench, CannotMakeError
-from handwheel.plan.cutin import cut_into
-from handwheel.plan.edges import finish_edges, is_corner
+from handwheel.plan.cutin import finish_surfaces
+from handwheel.plan.edges import is_corner
 from handwheel.plan.ends import (
     centre_stub,
     face_end,
@@ -141,12 +141,16 @@ def _face_and_centre(bench: Bench, seen: View, bar: Choice, stub: float) -> None
 
 
 def holes_by_holding(first: View) -> tuple[tuple[Drilling, ...], tuple[Drilling, ...]]:
-    """The holes of the first holding and of the second. A plain through hole is made from the bar, whichever end it is
-    drawn from, so that nothing is bored under the second grip."""
+    """The holes of the first holding and of the second. A plain through hole, no wider than the others, is made from the
+    bar, whichever end it is drawn from, so that nothing is bored under the second grip."""
     near, far = first.drillings(True), view(first.part, first.toward.other).drillings(True)
-    if not near and len(far) == 1 and far[0].hole.source.is_through and not far[0].hole.source.is_cone:
-        return (Drilling(far[0].hole, first.length, 0.0, 0.0),), ()
-    return near, far
+    if not far or not far[-1].hole.source.is_through or far[-1].hole.source.is_cone:
+        return near, far
+    hole, others = far[-1].hole, (*near, *far[:-1])
+    if any(hole.bottom_radius > other.hole.bottom_radius + 1e-6 for other in others):
+        return near, far
+    mouth = near[-1].bottom if near else first.length
+    return (*near, Drilling(hole, mouth, 0.0, 0.0)), far[:-1]
 
 
 def _one_holding(
@@ -186,8 +190,7 @@ def _one_holding(
         for link in plain:
             if link.kind is not OutsideKind.CONE and is_corner(link) is late:
                 turn_link(bench, link)
-    finish_edges(bench, links)
-    cut_into(bench, links)
+    finish_surfaces(bench, links)
     for link in plain:  # a set-over top slide last, so that it need not be swung back
         if link.kind is OutsideKind.CONE:
             turn_link(bench, link)

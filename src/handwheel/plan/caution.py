@@ -23,6 +23,7 @@ BY_KIND: dict[str, str] = {
     "chamfer": "Light cut; keep hands off the edge until it is broken.",
     "knurl": "Slow; keep brush and fingers out of the rolls.",
     "thread": "Turn the spindle by hand or at the slowest speed; no reverse under power on a screwed chuck without its lock.",
+    "single point": "Lowest speed or by hand; hand on the nut's lever, tool out before the shoulder; hands off the point.",
     "tap": "Turn the spindle by hand; back off each half turn; no power reverse on a screwed chuck without its lock.",
     "part off": "Close to the chuck, tool square and on centre, saddle locked; stand to one side; do not catch the piece.",
     "part off stub": "Never part right through between chuck and centre: stop at a pip; saw with the lathe stopped.",

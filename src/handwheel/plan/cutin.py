@@ -7,21 +7,35 @@ from collections.abc import Callable, Sequence
 from handwheel.drawing.records import SolvedCut
 from handwheel.job.records import CutInKind
 from handwheel.plan.bench import Bench, CannotMakeError, diameter_makes, length_makes, square_cutter
+from handwheel.plan.bored import groove_inside
 from handwheel.plan.caution import caution_for
-from handwheel.plan.edges import cut_knurl, cut_thread
+from handwheel.plan.edges import cut_knurl, cut_thread, knurl_link, thread_link
+from handwheel.plan.holethreads import hole_thread_acts
 from handwheel.plan.names import end_name, said
 from handwheel.plan.records import Move, Why
 from handwheel.plan.view import Link
 from handwheel.stages.records import Sweep
 
-ORDER = (CutInKind.KNURL, CutInKind.THREAD, CutInKind.GROOVE)
-"""Grooves last, so that knurl and thread run out into clean metal."""
+ORDER = (CutInKind.KNURL, CutInKind.GROOVE, CutInKind.THREAD)
+"""Knurls first, for they push hardest; grooves before threads, which run out into them."""
 
 
-def cut_into(bench: Bench, links: Sequence[Link]) -> None:
-    """What is cut into these links, in their order. Raises CannotMakeError."""
+def finish_surfaces(bench: Bench, links: Sequence[Link]) -> None:
+    """Knurls, then grooves, then threads of these links, of a whole link or cut into one. Raises CannotMakeError."""
     names = {link.name for link in links}
-    mine = [c for c in bench.view.part.cut_in if c.source.host in names]
+    mine = [c for c in bench.view.part.cut_in if not c.source.is_inside and c.source.host in names]
+    for link in links:
+        if link.feature.source.knurl:
+            knurl_link(bench, link)
+    cut_each(bench, [c for c in mine if c.source.kind is not CutInKind.THREAD])
+    for link in links:
+        if link.feature.thread:
+            thread_link(bench, link)
+    cut_each(bench, [c for c in mine if c.source.kind is CutInKind.THREAD])
+
+
+def cut_each(bench: Bench, mine: Sequence[SolvedCut]) -> None:
+    """These cuts, in their order. Raises CannotMakeError."""
     for cut in sorted(mine, key=lambda c: ORDER.index(c.source.kind)):
         for _, act in cut_acts(bench, cut):
             act()
@@ -30,11 +44,22 @@ def cut_into(bench: Bench, links: Sequence[Link]) -> None:
 def cut_acts(bench: Bench, cut: SolvedCut) -> list[tuple[str, Callable[[], None]]]:
     """What makes it: the operation's kind, and what carries it out on the bench."""
     kind = cut.source.kind
+    if cut.source.is_inside and kind is CutInKind.KNURL:
+        return [("knurl", lambda: _no_knurl(cut))]
+    if cut.source.is_inside and kind is CutInKind.GROOVE:
+        return [("groove", lambda: groove_inside(bench, cut))]
     if kind is CutInKind.KNURL:
         return [("knurl", lambda: cut_knurl(bench, cut.name, str(cut.source.what)))]
     if kind is CutInKind.THREAD:
-        return [("thread", lambda: cut_thread(bench, cut.name, cut.thread, cut.floor_radius, cut.right - cut.left))]
+        low, high = sorted((bench.view.u(cut.left), bench.view.u(cut.right)))
+        if cut.source.is_inside:
+            return hole_thread_acts(bench, cut.name, cut.thread, cut.floor_radius, (low, high))
+        return [("thread", lambda: cut_thread(bench, cut.name, cut.thread, cut.floor_radius, (low, high)))]
     return [("groove", lambda: _groove(bench, cut))]
+
+
+def _no_knurl(cut: SolvedCut) -> None:
+    raise CannotMakeError(cut.name, f"{cut.name}: knurling wheels do not go into a hole", "knurl the outside, or leave it plain")
 
 
 def _groove(bench: Bench, cut: SolvedCut) -> None:

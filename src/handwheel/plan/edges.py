@@ -5,13 +5,12 @@ None of these changes the half-section: a thread is drawn at its basic cylinder 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from handwheel.job.records import OutsideKind
-from handwheel.plan.bench import NO_CUTTER, Bench, owns
+from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, owns
 from handwheel.plan.caution import caution_for
 from handwheel.plan.names import said
 from handwheel.plan.records import Makes, Move, Why
+from handwheel.plan.singlepoint import ThreadPlace, can_single_point, over_a_die, single_point
 from handwheel.plan.view import Link
 from handwheel.stages.records import Cutter, NoCut
 from handwheel.tables.threads import find_thread
@@ -22,16 +21,6 @@ def is_corner(link: Link) -> bool:
     return link.kind is OutsideKind.CHAMFER or link.feature.source.is_edge
 
 
-def finish_edges(bench: Bench, links: Sequence[Link]) -> None:
-    """Knurls first, then threads, of the links turned in this holding."""
-    for link in links:
-        if link.feature.source.knurl:
-            knurl_link(bench, link)
-    for link in links:
-        if link.feature.thread:
-            thread_link(bench, link)
-
-
 def knurl_link(bench: Bench, link: Link) -> None:
     """The knurl of a whole link. Raises CannotMakeError."""
     cut_knurl(bench, link.name, str(link.feature.source.knurl))
@@ -39,7 +28,7 @@ def knurl_link(bench: Bench, link: Link) -> None:
 
 def thread_link(bench: Bench, link: Link) -> None:
     """The thread of a whole link. Raises CannotMakeError."""
-    cut_thread(bench, link.name, link.feature.thread, link.r0, link.u1 - link.u0)
+    cut_thread(bench, link.name, link.feature.thread, link.r0, (link.u0, link.u1))
 
 
 def cut_knurl(bench: Bench, name: str, what: str) -> None:
@@ -50,11 +39,31 @@ def cut_knurl(bench: Bench, name: str, what: str) -> None:
     bench.must(name, "a knurling tool", bench.attempt("knurl", NoCut(), tool, why, caution=caution_for("knurl")))
 
 
-def cut_thread(bench: Bench, name: str, designation: str, radius: float, length: float) -> None:
-    """A thread by die on a surface already turned to its basic major. [mm]"""
+def cut_thread(bench: Bench, name: str, designation: str, radius: float, between: tuple[float, float]) -> None:
+    """A thread on a surface already turned to its basic major, between two places: by die where one is at hand and gets
+    there, else by a pointed tool. [mm]"""
     thread = find_thread(designation)
     if thread is None:
         return
+    place = ThreadPlace(name, thread, *between, radius)
+    in_way, is_owned = over_a_die(bench, place), _owns(bench, "die", designation)
+    can = can_single_point(bench.shop, thread, False)
+    if in_way and not can:
+        raise CannotMakeError(name, f"{name}: a die does not pass over {in_way}, and it is finer than a pointed tool is for, or "
+                              "it is not known that this lathe cuts threads",
+                              "the other end toward the tailstock, or the leadscrew written in the workshop file")  # fmt: skip
+    if can and (in_way or not is_owned):
+        single_point(bench, place, f"a die does not pass over {in_way}" if in_way else "no die for it is at hand")
+    else:
+        _by_die(bench, place)
+
+
+def _owns(bench: Bench, kind: str, designation: str) -> bool:
+    return any(t.kind == kind and t.designation == designation for t in bench.shop.round_tools)
+
+
+def _by_die(bench: Bench, place: ThreadPlace) -> None:
+    name, thread, designation, radius = place.name, place.thread, place.thread.designation, place.radius
     units, share = bench.shop.units, bench.shop.habit("die blank share")
     blank = thread.major_mm - share * thread.pitch_mm
     makes = Makes(f"{name} blank for the die", blank, None, None, True)
@@ -65,7 +74,7 @@ def cut_thread(bench: Bench, name: str, designation: str, radius: float, length:
         ),
     )
     text = (
-        f"{name}: {designation}, full thread {said(units, length)}; "
+        f"{name}: {designation}, full thread {said(units, place.u1 - place.u0)}; "
         f"blank {share:g} of the pitch under ({bench.shop.habits['die blank share'].whose})"
     )
     die = Cutter(f"die {designation}, tailstock die holder", "die", NO_CUTTER.outline)

@@ -93,6 +93,8 @@ def face_end(bench: Bench, is_pole: bool, stub: float) -> None:
 def centre_stub(bench: Bench, stub: float) -> None:
     """A centre in the end of the stub."""
     end = bench.view.links[-1]
+    if bench.is_tube():
+        raise CannotMakeError(end.name, "tube has no metal for a centre", "a plug in its end, or solid bar")
     radius = min(1.6, 0.8 * min(end.r1, end.least))
     if radius < 0.8:
         raise CannotMakeError(end.name, f"{end.name} is too thin for a centre", "a shorter overhang")

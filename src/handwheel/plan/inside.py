@@ -7,39 +7,50 @@ lies within the finished one.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from handwheel.job.records import InsideKind
-from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, diameter_makes, length_makes, owns
+from handwheel.plan.bench import Bench, CannotMakeError, diameter_makes, length_makes, owns
+from handwheel.plan.bored import bar_note, bar_of, boring_bar, open_radius
 from handwheel.plan.caution import caution_for
+from handwheel.plan.cutin import cut_each
+from handwheel.plan.holethreads import hole_thread_acts
 from handwheel.plan.moves import slide_angle
 from handwheel.plan.names import said
 from handwheel.plan.records import Move, Why
 from handwheel.plan.roundtools import drill_before_reamer, owned_tool, tapping_drill, tool_name
 from handwheel.plan.view import Drilling, UPoint
-from handwheel.stages.records import Bore, Cutter, NoCut, Polyline
+from handwheel.stages.metal import ends
+from handwheel.stages.records import Bore, Cutter, Polyline
 
 LEAST_DRILL_MM = 0.3
 """Smallest radius of a drill that leads another tool. [mm]"""
+SAME_MM = 0.002
+OPEN_SHARE = 0.7
+"""A hole open to this share of its radius is bored from there: a drill would snatch. Common practice, no source."""
 THROUGH_MM = 1.0
 """How far a through drill runs out beyond the finished end. [mm]"""
 
 
 def make_holes(bench: Bench, holes: tuple[Drilling, ...]) -> None:
-    """Make the holes entered from the tailstock end. Raises CannotMakeError."""
+    """Make the holes entered from the tailstock end, the deepest first, then what is wider than its way in, then what is
+    cut into their walls. Raises CannotMakeError."""
     if not holes:
         return
-    radii = [h.hole.bottom_radius for h in holes]
-    if any(b > a + 1e-6 for a, b in zip(radii, radii[1:], strict=False)):
-        raise CannotMakeError(
-            holes[-1].hole.name,
-            f"{holes[-1].hole.name} is wider than the hole it is entered through",
-            "enter it from the other end, or bore an undercut by hand",
-        )
-    centre_hole(bench, holes[-1])
-    for hole in reversed(holes):
+    wide = [h for k, h in enumerate(holes) if _is_wider_than(h, holes[:k])]
+    plain = [h for h in holes if h not in wide]
+    if open_radius(bench, plain[-1].bottom, bench.free_u()) < 1e-9:
+        centre_hole(bench, plain[-1])
+    for hole in [*reversed(plain), *wide]:
         for _, act in hole_acts(bench, hole):
             act()
+    names = {h.hole.name for h in holes}
+    cut_each(bench, [c for c in bench.view.part.cut_in if c.source.is_inside and c.source.host in names])
+
+
+def _is_wider_than(hole: Drilling, before: Sequence[Drilling]) -> bool:
+    """Whether a hole is wider than one it is entered through."""
+    return any(hole.hole.bottom_radius > b.hole.bottom_radius + 1e-6 for b in before)
 
 
 def centre_hole(bench: Bench, hole: Drilling) -> None:
@@ -72,13 +83,17 @@ def centre_hole(bench: Bench, hole: Drilling) -> None:
 def hole_acts(bench: Bench, hole: Drilling) -> list[tuple[str, Callable[[], None]]]:
     """What makes a hole once it is centred, in order: the operation's kind, and what carries it out on the bench."""
     source, radius = hole.hole.source, hole.hole.bottom_radius
+    around = before_it(bench, hole)
+    if around and _is_wider_than(hole, around):
+        return [("drill", lambda: _lead_chamber(bench, hole, around)), ("bore", lambda: _chamber(bench, hole))]
     if source.kind is InsideKind.COUNTERSINK:
         wide = hole.hole.mouth_radius
         return [("bore", lambda: _cut(bench, hole, "bore", wide, "countersink", "countersink"))]
     is_cone = abs(hole.hole.mouth_radius - radius) > 1e-9
     is_bored = source.finish == "bored" or is_cone or source.kind is InsideKind.BORE
     found: list[tuple[str, Callable[[], None]]] = []
-    if not (source.kind is InsideKind.COUNTERBORE and source.is_flat_bottomed):
+    is_open = is_bored and open_radius(bench, *_clear_of_ends(bench, hole)) > OPEN_SHARE * radius
+    if not is_open and not (source.kind is InsideKind.COUNTERBORE and source.is_flat_bottomed):
         found.append(("drill", lambda: _lead(bench, hole, is_bored)))
     if source.finish == "reamed":
         name, _ = tool_name(bench.shop, "reamer", radius)
@@ -87,8 +102,47 @@ def hole_acts(bench: Bench, hole: Drilling) -> list[tuple[str, Callable[[], None
         tool = "boring bar" if is_bored else "flat-bottomed cutter"
         found.append(("bore", lambda: _cut(bench, hole, "bore", radius, tool, "finished to its form")))
     if source.thread:
-        found.append(("tap", lambda: _tap(bench, hole)))
+        found += hole_thread_acts(bench, hole.hole.name, hole.hole.thread, radius, (hole.bottom, hole.mouth))
     return found
+
+
+def before_it(bench: Bench, hole: Drilling) -> tuple[Drilling, ...]:
+    """The holes it is entered through."""
+    names = [d.hole.name for d in bench.view.drillings(True)]
+    at = names.index(hole.hole.name) if hole.hole.name in names else 0
+    return bench.view.drillings(True)[:at]
+
+
+def _lead_chamber(bench: Bench, hole: Drilling, around: Sequence[Drilling]) -> None:
+    """What is wider than its way in is drilled no wider than that."""
+    if hole.bottom - hole.tip > 1e-9:
+        raise CannotMakeError(hole.hole.name, f"{hole.hole.name} is wider than its way in: no drill's point gets there",
+                              f"draw it with 'bottom: flat', and bore {hole.hole.name} out")  # fmt: skip
+    radius = min(b.hole.bottom_radius for b in around)
+    if open_radius(bench, hole.bottom, hole.mouth) < radius - 1e-6:
+        lead = max(radius - bench.shop.habit("rough allowance") / 2, LEAST_DRILL_MM)
+        _drill(bench, hole, lead, "clear of its way in; bored out from there")
+
+
+def _chamber(bench: Bench, hole: Drilling) -> None:
+    """Bored out behind the mouth, by a bar whose nose stands out. Raises CannotMakeError."""
+    name, radius = hole.hole.name, max(hole.hole.bottom_radius, hole.hole.mouth_radius)
+    mouth, into, depth = bar_of(bench, name, hole.bottom, hole.mouth, radius)
+    tool, is_owned = boring_bar(bench, mouth, into, depth, hole.mouth - hole.bottom)
+    units, datum, start = bench.shop.units, bench.touched(), open_radius(bench, hole.bottom + 1e-6, hole.mouth)
+    profile = bench.view.profile([(hole.bottom, hole.hole.bottom_radius), (hole.mouth, hole.hole.mouth_radius)])
+    cutter = Cutter(tool, "bore", bench.view.outline([(0.0, 0.0), (0.0, into), (depth, into), (depth, 0.0)]), is_owned)
+    moves = (
+        Move("carriage", "toward the headstock", f"touched on the {datum}", depth,
+             length_makes(f"{datum} to {name} bottom", depth), "set a stop"),
+        Move("cross slide", "out", f"touched in the hole, Ø {said(units, 2 * start)}", radius - start,
+             diameter_makes(f"{name} diameter", radius)),
+    )  # fmt: skip
+    why = Why("bored-behind-its-mouth", (name,), f"{name} Ø {said(units, 2 * radius)} is wider than its way in, "
+              f"Ø {said(units, 2 * mouth)}: bored from inside")  # fmt: skip
+    wrong = bench.attempt("bore", Bore(profile), cutter, why, caution=caution_for("bore"), moves=moves,
+                          note=bar_note(bench, mouth, into, depth))  # fmt: skip
+    bench.must(name, "a wider mouth", wrong)
 
 
 def _lead(bench: Bench, hole: Drilling, is_bored: bool) -> None:
@@ -144,13 +198,20 @@ def _drill(bench: Bench, hole: Drilling, radius: float, what: str, tapping: str 
     )
 
 
+def _meeting(bench: Bench, hole: Drilling) -> tuple[Drilling, ...]:
+    """The holes from the other end that it comes to meet; none when it runs out of the end."""
+    return () if hole.bottom < 1e-6 else bench.view.drillings(False)
+
+
 def _drilled_profile(bench: Bench, hole: Drilling, radius: float) -> Polyline:
     """A straight drill's hole within the finished one, even where that is a cone or flat-bottomed."""
     full, tip = hole.hole.bottom_radius, hole.tip
     free = max(bench.free_u(), hole.mouth)
-    if hole.hole.source.is_through and hole.bottom < 1e-6:
+    if hole.hole.source.is_through and all(m.hole.bottom_radius >= radius - 1e-6 for m in _meeting(bench, hole)):
         return bench.view.profile([(-THROUGH_MM, radius), (free, radius)])
     point = 0.3004 * 2 * radius
+    if hole.hole.source.is_through:  # on into the hole that comes to meet it
+        return bench.view.profile([(hole.bottom - point, 0.0), (hole.bottom, radius), (free, radius)])
     if hole.bottom - tip > 1e-9:
         bottom = tip + (hole.bottom - tip) * radius / full
     else:
@@ -168,6 +229,8 @@ def _cut(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, what
 
 def _go(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, why: Why, profile: Polyline) -> None:
     free = bench.free_u()
+    if open_radius(bench, *_clear_of_ends(bench, hole)) > radius - SAME_MM and kind != "ream":
+        return  # tube's own bore
     depth = free - hole.bottom
     reach = max(depth, 1.0)
     cutter = Cutter(
@@ -226,26 +289,16 @@ def _go(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, why: 
     )
 
 
+def _clear_of_ends(bench: Bench, hole: Drilling) -> tuple[float, float]:
+    """The length of a hole, as far as there is metal. [mm]"""
+    low, high = sorted(bench.view.u(z) for z in ends(bench.section))
+    return max(low, hole.tip if not hole.hole.source.is_through else hole.bottom) + 1e-6, min(high, hole.mouth) - 1e-6
+
+
 def _half_angle(hole: Drilling) -> float:
     """Of a tapered bore. [deg]"""
     rise = abs(hole.hole.mouth_radius - hole.hole.bottom_radius)
     return math.degrees(math.atan2(rise, abs(hole.mouth - hole.bottom)))
-
-
-def _tap(bench: Bench, hole: Drilling) -> None:
-    why = Why("tap-after-drill", (hole.hole.name,), f"{hole.hole.name}: {hole.hole.thread}")
-    bench.must(
-        hole.hole.name,
-        "a tap",
-        bench.attempt(
-            "tap",
-            NoCut(),
-            Cutter(f"tap {hole.hole.thread}", "tap", NO_CUTTER.outline),
-            why,
-            caution=caution_for("tap"),
-            note=f"tap {hole.hole.thread}",
-        ),
-    )
 
 
 def _owned(bench: Bench, kind: str, radius: float, tool: str) -> bool:

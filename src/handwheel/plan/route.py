@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from handwheel.drawing.records import Drawing, SolvedPart
 from handwheel.job.records import DrawnStock, OutsideKind, Side
-from handwheel.plan.across.route import add_across, cannot_yet
+from handwheel.plan.across.route import add_across
 from handwheel.plan.bench import CannotMakeError
 from handwheel.plan.candidate import Candidate, carry_out, holes_by_holding
 from handwheel.plan.gauging import with_gauges
@@ -36,11 +36,6 @@ def plan_job(drawing: Drawing, shop: Workshop) -> Plan:
     checks: list[CheckResult] = []
     drawn = {p.name: p for p in drawing.job.parts}
     for part in drawing.parts:
-        left_out = cannot_yet(drawn[part.name])
-        if left_out:
-            problem = CannotMakeError(part.name, left_out, "plan it by hand from the part's card")
-            plans.append(_refused(part, Choice(greatest_diameter(part), "not chosen", False), problem))
-            continue
         written, stock = drawn[part.name].route, drawn[part.name].drawn_stock
         plan, found = plan_written(part, stock, written, shop) if written else plan_part(part, stock, shop)
         plan, beside = add_across(plan, part, shop)
@@ -163,7 +158,7 @@ def _splits(first: View) -> set[int]:
 
 
 def _score(first: View, split: int) -> float:
-    """Lower is tried first: necks that would have to be cut between larger diameters, in either holding."""
+    """Lower is tried first: necks that would have to be cut between larger diameters, in either holding; threads behind."""
     necks = 0
     for i, link in enumerate(first.links):
         outer = first.links[i + 1 :] if i >= split else first.links[:i]
@@ -171,6 +166,8 @@ def _score(first: View, split: int) -> float:
             o.greatest > link.least + 1e-6 for o in outer if o.kind is not OutsideKind.CHAMFER
         ):
             necks += 1
+        if link.feature.thread and any(o.greatest > link.least + 1e-6 for o in outer):
+            necks += 3  # a die cannot get there
         if link.kind is OutsideKind.BALL and i not in (0, len(first.links) - 1):
             necks += 3
     return 10.0 * necks + split

@@ -28,7 +28,7 @@ def to_get(plans: tuple[PartPlan, ...], shop: Workshop) -> tuple[str, ...]:
                 lines.append(f"travelling steady ({plan.part})")
             if operation.cutter.name and not operation.cutter.owned:
                 lines.append(f"{operation.cutter.name} ({plan.part})")
-            if operation.kind in ("thread", "tap") and not _has_thread_tool(operation.cutter.name, shop):
+            if operation.cutter.name.startswith(("die ", "tap ")) and not _has_thread_tool(operation.cutter.name, shop):
                 lines.append(f"{operation.cutter.name} ({plan.part})")
     return tuple(dict.fromkeys(lines))
 

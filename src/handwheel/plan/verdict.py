@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from handwheel.drawing.records import SolvedPart
 from handwheel.job.records import OutsideKind, Unit
+from handwheel.plan.athand import hole_of, hollows_of, room_of, tool_of
 from handwheel.plan.bench import COLLET_CLEAR_MM
 from handwheel.plan.records import PartPlan, Stage
 from handwheel.stages.case import LightCut
@@ -42,7 +43,8 @@ def _context(stage: Stage, part: SolvedPart, shop: Workshop, is_last: bool) -> C
         for f in part.outside
         if f.thread or f.source.knurl or f.source.kind is OutsideKind.CONE
     )
-    reach = next((t.reach_mm for t in shop.tools if t.name == operation.cutter.name), None)
+    in_hand = tool_of(operation, shop)
+    is_turned = operation.kind not in BENCH_KINDS
     return CheckContext(
         part=part.name,
         operation=operation.number,
@@ -55,14 +57,19 @@ def _context(stage: Stage, part: SolvedPart, shop: Workshop, is_last: bool) -> C
         greatest_overhang=shop.habit("greatest overhang"),
         greatest_with_centre=shop.habit("greatest overhang with centre"),
         not_to_grip=() if is_stock else avoid,
-        tool_reach_mm=reach,
+        tool_reach_mm=in_hand.reach_mm if in_hand else None,
         swing_beyond_tip_mm=tool.swing_beyond_tip_mm if tool else None,
         ball_ranges_mm=tool.ranges_mm if tool else (),
         is_last=is_last,
-        revolves=operation.kind not in BENCH_KINDS,
+        revolves=is_turned,
         may_bore_in_grip=True,
         in_inches=shop.units is Unit.INCH,
         light=light_cut(part, stage.operation.features, shop),
+        nose_radius_mm=in_hand.nose_radius_mm if in_hand else None,
+        hollows_mm=hollows_of(operation, part),
+        room=room_of(operation, shop) if is_turned else None,
+        hole=hole_of(operation, part, shop) if is_turned else None,
+        least_wall_mm=shop.habit("least wall") if is_turned else None,
     )
 
 

@@ -14,6 +14,7 @@ from handwheel.sheets.paper import DIM_PT, HEAD_PT, READ_PT, WORK_PT, Composer, 
 from handwheel.sheets.primitives import Box, Item, Line, LineType, Solid, Text
 from handwheel.sheets.rows import caution_block
 from handwheel.sheets.setups import Run
+from handwheel.stages.records import CheckResult
 
 PICTURE_MM = 40.0
 DRAWN_MM, CLOSE_MM = 40.0, 22.0
@@ -123,9 +124,25 @@ def _put_checks(paper: Composer, plan: Plan) -> None:
     for check in faults:
         what = f"{check.part} {check.operation}, {check.check}: {check.found}. {check.do}"
         paper.put(caution_block(what, paper.width), 1.5)
+    for warned in _warnings(plan.checks):
+        paper.put(text_block(warned, paper.width, DIM_PT), 1.0)
     not_checked = "; ".join(plan.not_checked)
     if not_checked:
         paper.put(text_block(f"Not checked: {not_checked}.", paper.width, DIM_PT), 2.0)
+
+
+def _warnings(checks: Sequence[CheckResult]) -> list[str]:
+    """What the checks warn of, each said once, with the operations it is said of."""
+    said: dict[tuple[str, str, str], dict[str, list[str]]] = {}
+    for check in checks:
+        if check.is_warning:
+            parts = said.setdefault((check.check, check.found, check.do), {})
+            parts.setdefault(check.part, []).append(str(check.operation))
+    return [
+        f"Bear in mind: {'; '.join(f'{part} {", ".join(dict.fromkeys(numbers))}' for part, numbers in parts.items())}, "
+        f"{name}: {found}. {do[:1].upper()}{do[1:]}."
+        for (name, found, do), parts in said.items()
+    ]
 
 
 def put_cards(

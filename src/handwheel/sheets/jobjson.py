@@ -73,7 +73,7 @@ def _part(
         "form": plan.stock.form,
         "diameter_mm": figure(plan.stock.diameter_mm),
         "length_mm": figure(plan.stock.length_mm),
-    } | ({"across_mm": figure(plan.stock.across_mm)} if plan.stock.across_mm < plan.stock.diameter_mm else {}) | (
+    } | ({"across_mm": figure(plan.stock.across_mm)} if 0.0 < plan.stock.across_mm < plan.stock.diameter_mm else {}) | (
         {"bore_mm": figure(plan.stock.bore_mm)} if plan.stock.bore_mm else {})  # fmt: skip
     found["route"] = _route(part, plan, readings)
     return found
@@ -185,4 +185,4 @@ def _makes(makes: Makes) -> Json:
 
 def _check(check: CheckResult) -> Json:
     found = {"check": check.check, "found": check.found, "operation": check.operation, "part": check.part}
-    return found | ({"do": check.do} if check.do else {})
+    return found | ({"do": check.do} if check.do else {}) | ({"warns": True} if check.is_warning else {})

@@ -103,7 +103,8 @@ def _tool(stages: Sequence[Stage], view: View) -> list[Item]:
     path = getattr(operation.cut, "path", None)
     if path is None or len(operation.cutter.outline) < 3 or not len(path):
         return []
-    outline = operation.cutter.outline + path[-1]
+    turned = -1.0 if getattr(operation.cut, "inside", False) else 1.0  # a boring tool's outline runs toward the axis
+    outline = operation.cutter.outline * (1.0, turned) + path[-1]
     top = float(stages[0].before.outer[:, 1].max()) + 7.0 / view.scale
     margin = 9.0 / view.scale
     points = [

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from handwheel.stages.athand import Drilled, Room
 from handwheel.stages.records import CheckResult, Cut, Cutter, Holding, Section
 
 NO_FAULT = "no fault"
@@ -42,6 +43,8 @@ class CheckContext:
     left_over: what is meant to be left after the last operation. revolves: False at bench, vice or drill.
     may_bore_in_grip: a hole may run in behind the jaws. swing_width_mm: width of what swings with a ball tool.
     light: what is known for light last cuts on work that stands out farther; None: nothing is allowed beyond the habit.
+    nose_radius_mm: of the tool. hollows_mm: radius and name of the hollow arcs cut here. room: of the lathe and what
+    holds; None at the bench. hole: of a hole that is made here, else None. least_wall_mm: None: walls are not looked at.
     """
 
     part: str
@@ -63,6 +66,11 @@ class CheckContext:
     may_bore_in_grip: bool = False
     in_inches: bool = False
     light: LightCut | None = None
+    nose_radius_mm: float | None = None
+    hollows_mm: tuple[tuple[float, str], ...] = ()
+    room: Room | None = None
+    hole: Drilled | None = None
+    least_wall_mm: float | None = None
 
     def length(self, amount_mm: float) -> str:
         """A length as the sheets of this workshop say it."""
@@ -90,10 +98,11 @@ class Case:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """What a check found: the fault, "" when there is none; and what to do or to bear in mind."""
+    """What a check found: the fault, "" when there is none; what to do; whether it only warns (the plan goes on)."""
 
     fault: str = ""
     do: str = ""
+    is_warning: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,4 +119,5 @@ class Check:
         if finding is None:
             return None
         context = case.context
-        return CheckResult(self.name, finding.fault or NO_FAULT, context.part, context.operation, finding.do)
+        return CheckResult(self.name, finding.fault or NO_FAULT, context.part, context.operation, finding.do,
+                           finding.is_warning and bool(finding.fault))

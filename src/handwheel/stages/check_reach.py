@@ -30,7 +30,7 @@ def clear_of_chuck(case: Case) -> Finding | None:
         what = f"the {case.cutter.name}"
     elif isinstance(cut, Swing):
         if context.swing_beyond_tip_mm is None:
-            return Finding("", "not known what swings beyond the tip: swing it round by hand before starting")
+            return Finding("not known what swings beyond the tip", "swing it round by hand before starting", is_warning=True)
         room = _room_of_swing(cut, case)
         what = "what swings with the ball tool"
     else:
@@ -57,11 +57,12 @@ def overhang(case: Case) -> Finding | None:
     ratio = length / diameter
     said = f"{context.length(length)} out of the grip on an effective ∅ {context.length(diameter)}, {ratio:.1f} to 1"
     if holding.has_steady and isinstance(case.cut, Sweep):
-        return Finding("", f"{said}: the travelling steady follows the tool, its fingers on what has just been cut")
+        return Finding(said, "the travelling steady follows the tool, its fingers on what has just been cut", is_warning=True)
     is_centred = holding.centre_mm is not None
     greatest = context.greatest_with_centre if is_centred else context.greatest_overhang
     if greatest is None or ratio <= greatest:
-        return Finding("", f"{said}: light cuts" if not is_centred and ratio > context.free_overhang else "")
+        is_long = not is_centred and ratio > context.free_overhang
+        return Finding(said, "light cuts", is_warning=True) if is_long else Finding()
     return _bent(case, section, far, ratio, f"{said}; {greatest:g} to 1 is the most with{'' if is_centred else 'out'} a centre")
 
 
@@ -89,7 +90,7 @@ def _bent(case: Case, section: Section, far: float, ratio: float, said: str) -> 
     advice = "narrow bites, let it spring before the last" if is_plunged else (
         f"rough with no more than {context.length(min(deepest, light.roughest_mm))} off the diameter at a cut, last cuts "
         "light and repeated without feeding in")
-    return Finding("", f"{said}: {bends}; {advice}; stop if it chatters")
+    return Finding(f"{said}: {bends}", f"{advice}; stop if it chatters", is_warning=True)
 
 
 def parting_reach(case: Case) -> Finding | None:
@@ -108,7 +109,7 @@ def parting_reach(case: Case) -> Finding | None:
         return None
     context, reach = case.context, case.context.tool_reach_mm
     if reach is None:
-        return Finding("", f"reach of the {case.cutter.name} not known: see that it is over {context.length(needed)}")
+        return Finding(f"reach of the {case.cutter.name} not known", f"see that it is over {context.length(needed)}", is_warning=True)
     if reach >= needed:
         return Finding()
     return Finding(f"the {case.cutter.name} reaches {context.length(reach)}, {context.length(needed)} wanted",

@@ -22,6 +22,9 @@ def finished_section(part: SolvedPart) -> Section:
             outer = lower(outer, polyline([[cut.left, cut.floor_radius], [cut.right, cut.floor_radius]]))
     for hole in part.inside_left + part.inside_right:
         inner = upper(inner, clip(hole_profile(hole), 0.0, part.length))
+    for cut in part.cut_in:
+        if cut.source.kind is CutInKind.GROOVE and cut.source.is_inside:
+            inner = upper(inner, polyline([[cut.left, cut.floor_radius], [cut.right, cut.floor_radius]]))
     return Section(outer, inner)
 
 

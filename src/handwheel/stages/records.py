@@ -100,15 +100,17 @@ class Holding:
 
 @dataclass(frozen=True, slots=True)
 class CheckResult:
-    """One line of the list of checks. `found`: 'no fault' or what is wrong; `do`: the ways on."""
+    """One line of the list of checks. `found`: 'no fault', what is wrong, or with `is_warning` what to bear in mind or
+    what is not known; `do`: the ways on."""
 
     check: str
     found: str
     part: str
     operation: int
     do: str = ""
+    is_warning: bool = False
 
     @property
     def is_fault(self) -> bool:
-        """Whether something was found wrong."""
-        return self.found != "no fault"
+        """Whether something was found that refuses the operation."""
+        return self.found != "no fault" and not self.is_warning

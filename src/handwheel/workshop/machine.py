@@ -93,6 +93,7 @@ def _chuck(kind: str, fields: Fields) -> Chuck:
         through_mm=fields.length_or_none("through"),
         body_radius_mm=fields.length_or_none("body radius"),
         sizes_mm=tuple(sorted(fields.lengths("sizes", False))),
+        jaw_height_mm=fields.length_or_none("jaw height", is_zero_good=False),
     )
     fields.in_order(chuck.least_mm, chuck.greatest_mm, "least")
     fields.close()

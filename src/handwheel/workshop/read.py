@@ -13,6 +13,7 @@ from handwheel.workshop.fields import Fields
 from handwheel.workshop.machine import CENTRES, STEADIES, read_chucks, read_lathe
 from handwheel.workshop.records import Workshop
 from handwheel.workshop.stores import COMMON, read_bars, read_gauges, read_habits, read_materials
+from handwheel.workshop.setting import read_gauge_blocks
 from handwheel.workshop.tools import read_ball_tool, read_round_tools, read_tools
 
 VERSION = "1"
@@ -80,6 +81,8 @@ def _workshop(tree: Node, complaints: Complaints, is_example: bool) -> Workshop:
         habits=read_habits(fields, COMMON if is_example else "yours"),
         centres=_kinds(fields, "centres", CENTRES),
         steadies=_kinds(fields, "steadies", STEADIES),
+        gauge_blocks_mm=read_gauge_blocks(fields),
+        sine_bar_mm=fields.length_or_none("sine bar", is_zero_good=False),
     )
     fields.close()
     _check_names(workshop, fields)

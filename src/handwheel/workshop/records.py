@@ -54,7 +54,7 @@ class Chuck:
     """A chuck or a set of collets. `kind`: 'three-jaw', 'four-jaw', 'collet', 'ball collet', 'drill chuck'.
 
     least_mm, greatest_mm: diameters it holds. grip_mm: jaw length. through_mm: what passes through behind the jaws.
-    body_radius_mm: what swings. protrusion_mm: nose to jaw front. sizes_mm: collet sizes, () when continuous.
+    body_radius_mm: what swings. sizes_mm: collet sizes, () when continuous. jaw_height_mm: of a jaw, from the work outward.
     """
 
     name: str
@@ -67,6 +67,7 @@ class Chuck:
     through_mm: float | None
     body_radius_mm: float | None
     sizes_mm: tuple[float, ...] = ()
+    jaw_height_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,6 +186,10 @@ class Workshop:
     """Tailstock centres at hand: 'fixed', 'running', 'hollow' (a cup that carries a ball)."""
     steadies: tuple[str, ...] = ()
     """Steadies at hand: 'fixed', 'travelling'."""
+    gauge_blocks_mm: tuple[float, ...] = ()
+    """Gauge blocks owned, () where there are none."""
+    sine_bar_mm: float | None = None
+    """Distance between a sine bar's rollers, None where there is none."""
 
     def habit(self, name: str) -> float:
         """The habit's value, in mm (or its own unit). KeyError for a name that docs/workshop.md does not list."""

@@ -12,7 +12,8 @@ from handwheel.workshop.machine import first_key
 from handwheel.workshop.records import BallTool, RoundTool, Tool
 from handwheel.workshop.sizes import read_sizes
 
-TOOL_KINDS = ("knife", "left-hand knife", "pointed", "round-nose", "parting", "relief", "chamfer", "boring", "form")
+TOOL_KINDS = ("knife", "left-hand knife", "pointed", "round-nose", "parting", "relief", "chamfer", "boring", "form",
+              "inside groove")
 HANDS = ("right", "left", "neutral")
 Points = tuple[tuple[float, float], ...]
 

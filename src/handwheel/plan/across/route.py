@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 from handwheel.drawing.records import SolvedPart
-from handwheel.job.records import Part
 from handwheel.plan.across.cuts import Act, acts, place_of, walls
 from handwheel.plan.across.groups import Group, groups_of
 from handwheel.plan.across.holding import CannotHold, Hold, hold
@@ -18,14 +17,6 @@ from handwheel.workshop.records import Workshop
 
 WALL = "wall beside a hole across"
 SWEEPS = "speed: the lowest the lathe has, for the part sweeps outside the chuck"
-
-
-def cannot_yet(drawn: Part) -> str:
-    """What of a part handwheel does not plan yet, or ""."""
-    for cut in drawn.cut_in:
-        if cut.is_inside:
-            return f"{cut.name}: a {cut.kind.value} cut into a hole is not planned yet"
-    return ""
 
 
 def add_across(plan: PartPlan, part: SolvedPart, shop: Workshop) -> tuple[PartPlan, tuple[CheckResult, ...]]:

@@ -1,0 +1,110 @@
+"""Check on walls: the least metal beside a hole, behind its bottom, and between it and a groove or shoulder outside."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from handwheel.stages.case import Case, Finding
+from handwheel.stages.envelope import Floats, aligned, clip
+from handwheel.stages.metal import ends
+from handwheel.stages.records import Polyline, Section
+
+OPEN_MM = 1e-6
+
+
+def wall_left(case: Case) -> Finding | None:
+    """Whether this operation leaves a wall thinner than is wanted; the drawing may want it so: it warns."""
+    least, context = case.context.least_wall_mm, case.context
+    if least is None:
+        return None
+    after, where, what = least_wall(case.after, least)
+    if not math.isfinite(after):
+        return None
+    if after >= least or after >= least_wall(case.before, least)[0] - 1e-3:
+        return Finding()
+    return Finding(f"{context.length(after)} of metal left {what}, at {context.station(where)}; {context.length(least)} is "
+                   "the habit", "light cuts; turn the outside before the hole is opened out, or hold it by a stout place",
+                   is_warning=True)
+
+
+def least_wall(section: Section, lips_mm: float) -> tuple[float, float, str]:
+    """The least metal between the hole on the axis and the outside, where, and what wall it is; inf where solid. [mm]
+
+    Nearer than lips_mm to an end where the hole opens there is a lip, not a wall.
+    """
+    left, right = ends(section)
+    low = left + (lips_mm if section.inner[0, 1] > OPEN_MM else 0.0)
+    high = right - (lips_mm if section.inner[-1, 1] > OPEN_MM else 0.0)
+    found = [(math.inf, left, ""), _beside(section, low, high), *_webs(section), *_floors(section)]
+    edges = section.inner[(section.inner[:, 1] > OPEN_MM) & (section.inner[:, 0] > low) & (section.inner[:, 0] < high)]
+    if len(edges):
+        away = _distances(edges, section.outer)
+        nearest = int(np.argmin(away))
+        found.append((float(away[nearest]), float(edges[nearest, 0]), "between an edge of the hole and the outside"))
+    floors = section.outer[(section.outer[:, 0] > low) & (section.outer[:, 0] < high)]
+    bored = _open_runs(section.inner)
+    for run in bored if len(floors) else ():
+        away = _distances(floors, run)
+        nearest = int(np.argmin(away))
+        found.append((float(away[nearest]), float(floors[nearest, 0]), "between an edge outside and the hole"))
+    return min(found)
+
+
+def _beside(section: Section, low: float, high: float) -> tuple[float, float, str]:
+    if high - low <= OPEN_MM:
+        return math.inf, low, ""
+    both = aligned(clip(section.outer, low, high), clip(section.inner, low, high))
+    bored = (np.maximum(both.b0, both.b1) > OPEN_MM) & np.isfinite(both.a0) & np.isfinite(both.b0)
+    if not bored.any():
+        return math.inf, low, ""
+    walls = np.concatenate([(both.a0 - both.b0)[bored], (both.a1 - both.b1)[bored]])
+    least = int(np.argmin(walls))
+    return float(walls[least]), float(np.concatenate([both.z0[bored], both.z1[bored]])[least]), "beside the hole"
+
+
+def _webs(section: Section) -> list[tuple[float, float, str]]:
+    """Metal on the axis behind the bottom of a blind hole, to a face or to the next hole."""
+    inner, found = section.inner, []
+    solid = (inner[:-1, 1] <= OPEN_MM) & (inner[1:, 1] <= OPEN_MM) & (np.diff(inner[:, 0]) > OPEN_MM)
+    for k in np.flatnonzero(solid):
+        before, after = k > 0 and inner[:k, 1].max() > OPEN_MM, inner[k + 1:, 1].max() > OPEN_MM
+        if before or after:
+            what = "between two holes" if before and after else "behind the hole's bottom"
+            found.append((float(inner[k + 1, 0] - inner[k, 0]), float(inner[k, 0]), what))
+    return found
+
+
+def _floors(section: Section) -> list[tuple[float, float, str]]:
+    """Metal behind a step in the hole, to the face beyond or to where the hole widens again."""
+    inner, found = section.inner, []
+    left, right = ends(section)
+    for k in np.flatnonzero(np.diff(inner[:, 0]) <= OPEN_MM):
+        z, r0, r1 = float(inner[k, 0]), float(inner[k, 1]), float(inner[k + 1, 1])
+        if abs(r1 - r0) <= OPEN_MM or z - left <= OPEN_MM or right - z <= OPEN_MM:
+            continue
+        beyond = inner[k + 1:] if r1 < r0 else inner[:k + 1]
+        again = beyond[beyond[:, 1] >= max(r0, r1) - OPEN_MM, 0]
+        stop = (float(again.min()) if len(again) else right) if r1 < r0 else (float(again.max()) if len(again) else left)
+        found.append((abs(stop - z), z, "behind the step in the hole"))
+    return found
+
+
+def _open_runs(inner: Polyline) -> list[Polyline]:
+    """The pieces of the hole's edge off the axis."""
+    off = np.flatnonzero(inner[:, 1] > OPEN_MM)
+    return [inner[run] for run in np.split(off, np.flatnonzero(np.diff(off) > 1) + 1) if len(run)]
+
+
+def _distances(points: Polyline, line: Polyline) -> Floats:
+    """Distance of points from a polyline. (n,) [mm]"""
+    if len(line) < 2:
+        return np.hypot(points[:, 0] - line[0, 0], points[:, 1] - line[0, 1])
+    start, step = line[:-1], np.diff(line, axis=0)
+    length = np.maximum(np.sum(step * step, axis=1), 1e-18)
+    offset = points[:, None, :] - start
+    share = np.clip(np.sum(offset * step, axis=2) / length, 0.0, 1.0)
+    apart = offset - share[:, :, None] * step
+    nearest: Floats = np.sqrt(np.sum(apart * apart, axis=2)).min(axis=1)
+    return nearest
