@@ -32,6 +32,8 @@ def build_parser() -> Parser:
     make.add_argument("job", metavar="JOB", help="the job file")
     make.add_argument("--out", metavar="DIR", help="the folder (left out: beside the job file, its name + ' sheets')")
     make.add_argument("--paper", choices=("a4", "letter"), default="a4", help="the sheets' paper")
+    make.add_argument("--dxf", action="store_true", help="also a DXF of every part and stage")
+    make.add_argument("--mesh", action="store_true", help="also an STL of every part and its last stage")
 
     size = commands.add_parser("size", help="sizes, and any question")
     size.add_argument("job", metavar="JOB", help="the job file")
@@ -49,6 +51,9 @@ def build_parser() -> Parser:
     ask.add_argument("sayings", metavar="PHRASE: VALUE", nargs="+", help="a dimension, in the job file's words")
     ask.add_argument("--ask", metavar="PHRASE", action="append", default=[], help="a question; may be repeated")
     ask.add_argument("--units", choices=("inch", "mm"), help="how a bare number is read (left out: inch if a fraction is)")
+    ask.add_argument("--measured", metavar="PHRASE: VALUE", action="append", default=[],
+                     help="what was measured on the ball or cone as cut: what to move")  # fmt: skip
+    ask.add_argument("--workshop", metavar="FILE", help="whose tools 'how to set' is told for")
 
     changed = commands.add_parser("change", help="one value, name or item of a job file, and nothing beside it")
     add_options(changed)
@@ -91,7 +96,7 @@ def _run(argv: Sequence[str] | None) -> int:
     if args.command == "make":
         from handwheel.cli.make import make
 
-        return make(args.job, args.out, args.paper)
+        return make(args.job, args.out, args.paper, args.dxf, args.mesh)
     if args.command == "size" and (args.point or args.work_to):
         from handwheel.cli.workto import work_to
 
@@ -107,7 +112,7 @@ def _run(argv: Sequence[str] | None) -> int:
     if args.command == "ask":
         from handwheel.cli.one import ask
 
-        return ask(args.kind, args.sayings, args.ask, args.units)
+        return ask(args.kind, args.sayings, args.ask, args.units, args.measured, args.workshop)
     if args.command == "change":
         from handwheel.cli.change import change
 

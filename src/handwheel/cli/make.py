@@ -29,8 +29,9 @@ def sheets_folder(path: str) -> Path:
     return job_file.with_name(f"{job_file.stem} sheets")
 
 
-def make(path: str, out: str | None, paper: str) -> int:
-    """`handwheel make`: writes the folder and returns the exit status; everything it says is for a person."""
+def make(path: str, out: str | None, paper: str, has_dxf: bool = False, has_mesh: bool = False) -> int:
+    """`handwheel make`: writes the folder and returns the exit status; everything it says is for a person. `has_dxf`,
+    `has_mesh`: files for other programs too."""
     progress("reading and sizing")
     job = load_job(path)
     drawing, _ = size_with(job, (), None)
@@ -38,10 +39,10 @@ def make(path: str, out: str | None, paper: str) -> int:
         tell(drawing.faults)
         return WRONG
     tell(drawing.notices)
-    return _make_from(drawing, path, out, paper)
+    return _make_from(drawing, path, out, paper, has_dxf, has_mesh)
 
 
-def _make_from(drawing: Drawing, path: str, out: str | None, paper: str) -> int:
+def _make_from(drawing: Drawing, path: str, out: str | None, paper: str, has_dxf: bool, has_mesh: bool) -> int:
     from handwheel.plan.route import plan_job
     from handwheel.readings.copies import copy_readings
     from handwheel.readings.of import readings_of
@@ -57,9 +58,26 @@ def _make_from(drawing: Drawing, path: str, out: str | None, paper: str) -> int:
     copies = copy_readings(drawing, plan, readings, workshop)
     files = dict(make_sheets(drawing, plan, readings, workshop, meta_of(path, paper), copies))
     files["job.json"] = job_json(drawing, plan, readings, workshop, copies).encode("ascii")
+    files |= _exports(drawing, plan, has_dxf, has_mesh)
     folder = Path(out) if out is not None else sheets_folder(path)
     write_all(folder, files)
     return report(plan, workshop, folder)
+
+
+def _exports(drawing: Drawing, plan: Plan, has_dxf: bool, has_mesh: bool) -> dict[str, bytes]:
+    """The files for other programs that are asked for; what they leave out is told."""
+    if not has_dxf and not has_mesh:
+        return {}
+    from handwheel.sheets.exports import dxf_files, stl_files
+
+    progress("drawing for other programs")
+    files = dxf_files(drawing, plan) if has_dxf else {}
+    if has_mesh:
+        solids, left_out = stl_files(drawing, plan)
+        files |= solids
+        for line in left_out:
+            print(one_line(line), file=sys.stderr)
+    return files
 
 
 def meta_of(path: str, paper: str) -> SheetMeta:

@@ -21,6 +21,7 @@ from handwheel.job.wrong import Complaints
 from handwheel.readings.words import fixed, trimmed
 from handwheel.tables.threads import Thread, find_thread
 
+HOW = "how to set"
 NARROWS = ("narrow: right", "narrow: left")
 CURVES = ("ball", "hollow", "round", "fillet")
 
@@ -30,11 +31,17 @@ NOTHING = 1e-9
 """A size no greater is not worth a line: the end of a ball that closes at its pole."""
 
 
-def ask(kind: str, sayings: Sequence[str], asks: Sequence[str], units: str | None) -> int:
+def ask(
+    kind: str, sayings: Sequence[str], asks: Sequence[str], units: str | None,
+    measured: Sequence[str] = (), workshop: str | None = None,
+) -> int:  # fmt: skip
     """`handwheel ask`: prints the answers, or every size that follows; returns the exit status.
 
     Where `units` is None bare numbers are inches if one of them is a fraction, as inches are written, else mm.
+    The question `how to set` is answered with the set-up, `measured` with what to move.
     """
+    if measured or HOW in asks:
+        return _set(kind, sayings, [a for a in asks if a != HOW], units, measured, workshop, HOW in asks)
     unit = Unit(units) if units else _unit_said(kind, sayings)
     cut = _flat_said(kind, sayings)
     sayings = [*sayings, *cut]
@@ -62,6 +69,26 @@ def ask(kind: str, sayings: Sequence[str], asks: Sequence[str], units: str | Non
     wrong = [*drawing.faults, *unread, *drawing.questions_unanswered]
     tell(wrong)
     return WRONG if wrong or not is_good(drawing) else DONE
+
+
+def _set(
+    kind: str, sayings: Sequence[str], asks: Sequence[str], units: str | None,
+    measured: Sequence[str], workshop: str | None, is_how: bool,
+) -> int:  # fmt: skip
+    """The feature's sizes, then how it is set, and what to move after what was measured on it."""
+    from handwheel.cli.measured import measured_lines, set_lines, workshop_of
+
+    unit = Unit(units) if units else _unit_said(kind, sayings)
+    status = ask(kind, sayings, asks, str(unit))
+    if status != DONE:
+        return status
+    drawing, _ = _sized(kind, [*sayings, *_flat_said(kind, sayings)], (), unit)
+    if [fault.id for fault in drawing.faults] == ["narrowing-unknown"]:
+        drawing, _ = _sized(kind, [*sayings, NARROWS[0]], (), unit)
+    lines = set_lines(kind, drawing, workshop_of(workshop, unit)) if is_how else []
+    lines += measured_lines(kind, drawing, measured, unit) if measured else []
+    print("\n".join(lines))
+    return DONE
 
 
 def _unit_said(kind: str, sayings: Sequence[str]) -> Unit:

@@ -32,6 +32,8 @@ MANY = 16
 """Shapes beyond which those that break a ruling are not followed further."""
 MOST = 256
 """Shapes followed at all."""
+ROUNDING = 1e-11
+"""A slope with less than this share of what it is a sum of is none."""
 SLIGHT = 1e-6
 """A number with less than this share of the greatest say may have come to it by chance."""
 FEW = 12
@@ -106,7 +108,9 @@ def attempt(
     if not curved:
         solution = reduced.filled([*x, *numbers])
         return Attempt([solution], loose=len(reduced.free), best=solution)
-    system = _System(group, linear, rows, reduced, _sets(curved, reduced), positive_sums(group))
+    touched = [_felt(e, places, reduced, [*x, *numbers]) for e, places in curved]
+    sets = _sets([e for e, _ in curved], touched)
+    system = _System(group, linear, rows, reduced, sets, positive_sums(group))
     found = scattered(group, reduced, [x, *extra], seed, starts)
     return _curved(system, found, numbers)
 
@@ -158,6 +162,9 @@ def _straightened(
             left.append((e, touched))
             continue
         found = fn(places)
+        if not _slopes(found, reduced):  # what is left of them is rounding
+            left.append((e, touched))
+            continue
         more.append(e)
         rows.append({**found.g, CONST: found.a - sum(d * v[i] for i, d in found.g.items())})
     return more, rows, left
@@ -173,6 +180,36 @@ def _is_straight(fn: Fn, seeded: list[Scalar]) -> bool:
         return False
     most = max((abs(d) for d in found.g.values()), default=0.0)
     return most > 0.0 and all(abs(d) > SLIGHT * most for d in found.g.values())
+
+
+def _slopes(found: Scalar, reduced: Reduced) -> set[int]:
+    """The free numbers with which it moves by more than rounding."""
+    slope: dict[int, float] = {}
+    scale: dict[int, float] = {}
+    for i, d in found.g.items() if type(found) is Dual else ():
+        for j, c in reduced.row(i).items():
+            if 0 < j < reduced.count:
+                slope[j] = slope.get(j, 0.0) + d * c
+                scale[j] = max(scale.get(j, 0.0), abs(d * c))
+    return {j for j, d in slope.items() if not abs(d) <= ROUNDING * scale[j]}
+
+
+def _felt(e: Equation, touched: set[int], reduced: Reduced, guess: list[float]) -> set[int]:
+    """The free numbers that have a say in an equation; those that fall out of it, wherever it stands, have none."""
+    every = {j for i in touched for j in reduced.row(i) if 0 < j < reduced.count}
+    found: set[int] = set()
+    for turn in range(2):
+        shaken = [a * (1.0 + 0.11 * turn * math.sin(i)) + 0.7 * turn * math.cos(i) for i, a in enumerate(guess)]
+        v: list[Scalar] = [*reduced.filled([*shaken[: reduced.count], *guess[reduced.count :]])]
+        for i in touched:
+            v[i] = Dual(v[i], {i: 1.0})
+        try:
+            found |= _slopes(e.fn(v), reduced)
+        except ZeroDivisionError:
+            return every
+        if len(found) == len(every):
+            break
+    return found
 
 
 def _curved(system: _System, starts: dict[int, Array], numbers: list[float]) -> Attempt:
@@ -266,9 +303,9 @@ class _Pruner:
         return branches[:MOST]
 
 
-def _sets(curved: list[tuple[Equation, set[int]]], reduced: Reduced) -> list[_Set]:
-    """The non-linear equations in sets in which they can be solved one after another."""
-    touched = [sorted({j for i in places for j in reduced.row(i) if 0 < j < reduced.count}) for _, places in curved]
+def _sets(curved: list[Equation], felt: Sequence[set[int]]) -> list[_Set]:
+    """The non-linear equations, with the free numbers felt by each, in sets that can be solved one after another."""
+    touched = [sorted(places) for places in felt]
     tied: list[tuple[list[int], set[int]]] = []
     for e, places in enumerate(touched):
         mine: tuple[list[int], set[int]] = ([e], set(places))
@@ -281,11 +318,11 @@ def _sets(curved: list[tuple[Equation, set[int]]], reduced: Reduced) -> list[_Se
         tied = [*apart, mine]
     sets: list[_Set] = []
     for members, _ in tied:
-        whole = [curved[e][0] for e in members]
+        whole = [curved[e] for e in members]
         for inside, places in ordered_blocks([touched[e] for e in members]):
             own = [members[k] for k in inside]
             inputs = sorted({p for e in own for p in touched[e]} - set(places))
-            sets.append(_Set([curved[e][0] for e in own], places, inputs, whole))
+            sets.append(_Set([curved[e] for e in own], places, inputs, whole))
     return _part_by_part(sets) if len(sets) > MANY else sets
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from handwheel.drawing.records import Drawing, SolvedPart
@@ -16,6 +16,7 @@ from handwheel.plan.joints import add_bonds
 from handwheel.plan.limits import with_limits
 from handwheel.plan.order import share_set_ups
 from handwheel.plan.records import PartPlan, Plan
+from handwheel.plan.seats import seat_checks
 from handwheel.plan.speeds import with_speeds
 from handwheel.plan.stock import Choice, choose_bar, greatest_diameter, stouter
 from handwheel.plan.toget import to_get
@@ -42,6 +43,7 @@ def plan_job(drawing: Drawing, shop: Workshop) -> Plan:
         plans.append(with_speeds(plan, part.material, shop))
         checks.extend((*found, *beside))
     limited = tuple(with_gauges(p, shop) for p in with_limits(tuple(plans), drawing, shop))
+    checks.extend(seat_checks(limited, drawing, shop))
     bonded = add_bonds(limited, drawing, shop)
     parts, set_ups, order = share_set_ups(bonded)
     return Plan(parts, set_ups, order, to_get(parts, shop), tuple(checks), tuple(CHECKED), tuple(NOT_CHECKED))
@@ -70,23 +72,35 @@ def plan_part(part: SolvedPart, stock: DrawnStock | None, shop: Workshop) -> tup
 
 
 def _from_bar(part: SolvedPart, shop: Workshop, bar: Choice) -> Attempt:
-    """The first candidate from that bar that no check refuses; else the reason nearest to success, and whether a
-    candidate failed for nothing but standing out too far."""
+    """The first candidate from that bar that no check refuses: within the habit for overhang, with a centre where that
+    needs one, else farther out as bending allows, last with a steady. Without one the reason nearest to success, and
+    whether a candidate failed for nothing but standing out too far."""
     tried: list[Attempt] = []
-    slender: list[Candidate] = []
+    slender: list[Attempt] = []
     for candidate in _candidates(part, shop, bar):
         attempt = _try(part, shop, bar, candidate)
         if attempt.plan is not None:
             return attempt
         tried.append(attempt)
-        if attempt.is_slender:
-            slender.append(candidate)
-    for candidate in _with_centres(slender):
+        slender += [attempt] if attempt.is_slender else []
+    plain = [a.candidate for a in slender if a.candidate is not None]
+    for candidate in _with_centres(plain):
         attempt = _try(part, shop, bar, candidate)
         if attempt.plan is not None:
             return attempt
-    best = min(tried, key=lambda t: not t.is_carried_out).problem if tried else None
-    return Attempt(problem=best, is_slender=bool(slender))
+        slender += [attempt] if attempt.is_slender else []
+    for attempt in slender:
+        again = _looked_at(attempt, part, shop, is_light=True)
+        if again.plan is not None:
+            return again
+    for candidate in _with_steady(plain):
+        attempt = _looked_at(_try(part, shop, bar, candidate), part, shop, is_light=True)
+        if attempt.plan is not None:
+            return attempt
+    best = min(tried, key=lambda t: not t.is_carried_out, default=None)
+    if best is not None and best.is_slender:
+        best = _looked_at(best, part, shop, is_light=True)
+    return Attempt(problem=best.problem if best is not None else None, is_slender=bool(slender))
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +112,8 @@ class Attempt:
     problem: CannotMakeError | None = None
     is_carried_out: bool = False
     is_slender: bool = False
+    candidate: Candidate | None = None
+    carried_out: PartPlan | None = None
 
 
 def _try(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidate) -> Attempt:
@@ -105,26 +121,40 @@ def _try(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidate) ->
         plan = carry_out(part, shop, bar, candidate)
     except CannotMakeError as problem:
         return Attempt(problem=problem)
-    checks = checks_of(plan, part, shop)
+    return _looked_at(Attempt(candidate=candidate, carried_out=plan), part, shop, is_light=False)
+
+
+def _looked_at(attempt: Attempt, part: SolvedPart, shop: Workshop, *, is_light: bool) -> Attempt:
+    """The candidate as the checks see it; `is_light`: light cuts may reach farther out than the habit."""
+    plan = attempt.carried_out
+    if plan is None:
+        return attempt
+    checks = checks_of(plan, part, shop, is_light=is_light)
     faults = [c for c in checks if c.is_fault]
     if not faults:
-        return Attempt(plan, checks)
+        return replace(attempt, plan=plan, checks=checks, problem=None)
     fault = CannotMakeError(part.name, f"{faults[0].check}: {faults[0].found}", faults[0].do)
-    return Attempt(None, checks, fault, True, all(f.check == "overhang" for f in faults))
+    is_slender = all(f.check == "overhang" for f in faults)
+    return replace(attempt, checks=checks, problem=fault, is_carried_out=True, is_slender=is_slender)
 
 
-def _with_centres(slender: Iterable[Candidate]) -> Iterator[Candidate]:
-    """The same with a centre, in a stub or as a cup on a ball, in the second holding, in the first, in both; then with a
-    travelling steady beside the centre."""
-    candidates = list(slender)
-    plain = (("", "stub"), ("", "cup"), ("stub", ""), ("cup", ""), ("stub", "stub"), ("cup", "cup"), ("stub", "cup"),
-             ("cup", "stub"))  # fmt: skip
-    steadied = (("", "stub"), ("stub", ""), ("stub", "stub"))
-    for first, second, steady in (*((*ways, False) for ways in plain), *((*ways, True) for ways in steadied)):
-        for candidate in candidates:
+def _with_centres(slender: Sequence[Candidate]) -> Iterator[Candidate]:
+    """The same with a centre, in a stub or as a cup on a ball, in the second holding, in the first, in both."""
+    ways = (("", "stub"), ("", "cup"), ("stub", ""), ("cup", ""), ("stub", "stub"), ("cup", "cup"), ("stub", "cup"),
+            ("cup", "stub"))  # fmt: skip
+    for first, second in ways:
+        for candidate in slender:
             if candidate.second is not None or not second:
-                yield replace(candidate, centre_first=first == "stub", centre_second=second == "stub", steady=steady,
+                yield replace(candidate, centre_first=first == "stub", centre_second=second == "stub",
                               cup_first=first == "cup", cup_second=second == "cup")  # fmt: skip
+
+
+def _with_steady(slender: Sequence[Candidate]) -> Iterator[Candidate]:
+    """The same with a centre in a stub and a travelling steady."""
+    for first, second in ((False, True), (True, False), (True, True)):
+        for candidate in slender:
+            if candidate.second is not None or not second:
+                yield replace(candidate, centre_first=first, centre_second=second, steady=True)
 
 
 def _refused(part: SolvedPart, bar: Choice, problem: CannotMakeError) -> PartPlan:

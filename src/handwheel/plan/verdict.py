@@ -20,12 +20,12 @@ SECOND_GRIP_SHARE = 0.5
 """Grip on finished work, in diameters, for the light cuts of a second holding: common practice, no source."""
 
 
-def checks_of(plan: PartPlan, part: SolvedPart, shop: Workshop) -> tuple[CheckResult, ...]:
+def checks_of(plan: PartPlan, part: SolvedPart, shop: Workshop, *, is_light: bool = True) -> tuple[CheckResult, ...]:
     """One line a check and operation; `is_fault` marks those that refuse the route."""
     found: list[CheckResult] = []
     for i, stage in enumerate(plan.stages):
         operation = stage.operation
-        context = _context(stage, part, shop, i == len(plan.stages) - 1)
+        context = _context(stage, part, shop, i == len(plan.stages) - 1, is_light)
         found.extend(
             run_checks(
                 stage.before, stage.after, plan.finished, operation.holding, operation.cutter, operation.cut, context
@@ -34,7 +34,7 @@ def checks_of(plan: PartPlan, part: SolvedPart, shop: Workshop) -> tuple[CheckRe
     return tuple(found)
 
 
-def _context(stage: Stage, part: SolvedPart, shop: Workshop, is_last: bool) -> CheckContext:
+def _context(stage: Stage, part: SolvedPart, shop: Workshop, is_last: bool, is_light: bool) -> CheckContext:
     operation = stage.operation
     holding, tool = operation.holding, shop.ball_tool
     is_stock = holding.surface == "stock"
@@ -64,7 +64,7 @@ def _context(stage: Stage, part: SolvedPart, shop: Workshop, is_last: bool) -> C
         revolves=is_turned,
         may_bore_in_grip=True,
         in_inches=shop.units is Unit.INCH,
-        light=light_cut(part, stage.operation.features, shop),
+        light=light_cut(part, stage.operation.features, shop) if is_light else None,
         nose_radius_mm=in_hand.nose_radius_mm if in_hand else None,
         hollows_mm=hollows_of(operation, part),
         room=room_of(operation, shop) if is_turned else None,

@@ -1,20 +1,20 @@
-"""The set-up of a swinging ball tool for one ball, in the order in which it is worked through, with its figures."""
+"""The set-up of a swinging ball tool in the order in which it is worked through, with one ball's figures."""
 
 from __future__ import annotations
 
 import math
 
 from handwheel.job.records import Unit
-from handwheel.plan.records import Operation, Stage
-from handwheel.readings.words import figure, length_text, unit_name
+from handwheel.plan.records import Stage
+from handwheel.readings.words import length_text
 from handwheel.setups.form import HALF
 from handwheel.setups.passes import MEASURE_MM, Blank, blank_of, passes
-from handwheel.setups.records import Procedure, Step
+from handwheel.setups.records import Figure, Procedure, Step
 from handwheel.stages.records import Swing
 from handwheel.workshop.records import BallTool, Workshop
 
-CARRY_MM = 0.005
-"""A difference of the carriage's place that is worth a word. [mm]"""
+WORTH_MM = 0.005
+"""A difference of a place that is worth a word. [mm]"""
 
 
 def ball_procedure(stage: Stage, shop: Workshop) -> Procedure | None:
@@ -26,95 +26,72 @@ def ball_procedure(stage: Stage, shop: Workshop) -> Procedure | None:
     outline = [(sign * (float(z) - cut.centre), float(r)) for z, r in stage.before.outer]
     after = [(sign * (float(z) - cut.centre), float(r)) for z, r in stage.after.outer]
     neck = min(cut.radius * math.cos(math.radians(a)) * sign for a in (cut.from_deg, cut.to_deg))
-    blank = blank_of(outline[:: int(sign)], cut.radius, neck, min(cut.radius, max(u for u, _ in after)))
-    name = ", ".join(stage.operation.why.features) or "ball"
-    steps = (
-        _height(cut.radius, shop.units),
-        _cross(shop.units),
-        _stop(blank, shop.units),
-        _swings(stage.operation, cut, tool, sign, shop),
-        _start(blank, cut.radius, shop.units),
-        _smallest(tool, shop.units),
-        measured_step(cut.radius, shop.units),
-    )
-    zero = f"tip touched on top of the blank, radius {figure(blank.top_mm, shop.units)} {unit_name(shop.units)}"
-    return Procedure(f"{name}: ball tool", steps, passes(blank, cut.radius, shop, tool), zero)
+    blank = blank_of(outline, cut.radius, neck, min(cut.radius, max(u for u, _ in after)))
+    stands = abs(cut.centre - stage.operation.holding.face_mm)
+    figures = (*ball_figures(blank, cut.radius, shop.units), *_swings(stands, cut.radius, neck, tool, shop))
+    return Procedure("ball tool", ball_steps(tool, shop.units), figures, passes(blank, cut.radius, shop, tool),
+                     "tip touched on top of the blank")  # fmt: skip
 
 
-def _height(radius: float, units: Unit) -> Step:
-    size = length_text(2.0 * radius, units, "Ø")
-    return Step(
-        "height",
-        f"turn a test piece true, about {size}, in the same chuck; bring the tip to it above, then swung below. The wider "
-        "gap is on the side to which the axis is out, by half the difference: pack or take away that half, and try again",
-        "gap above / below",
-    )
+def plain_blank(radius_mm: float, shop: Workshop) -> Blank:
+    """The blank of a ball by itself, a cylinder with the workshop's allowances and its corner still on."""
+    top = radius_mm + shop.habit("ball diameter allowance") / 2.0
+    end = radius_mm + shop.habit("ball end allowance")
+    return blank_of([(0.0, top), (end, top), (end, 0.0)], radius_mm, 0.0, radius_mm)
 
 
-def _cross(units: Unit) -> Step:
-    return Step(
-        "cross centre",
-        "a pip that stays on the free end is twice as thick as the tip is beside the axis. Turn the cross slide by half "
-        "the pip, swing again: if it grows, go the other way past the lost motion. Write the line down and touch no more",
-        "cross slide line",
-    )
+def ball_steps(tool: BallTool, units: Unit) -> tuple[Step, ...]:
+    """What to do, the same for every ball."""
+    return (
+        Step("square", "an indicator in the tool's place, on both sides of a true bar: turn the tool on the cross slide until "
+             "both read the same"),
+        Step("height", "turn a test piece true in the same chuck. Bring the tip near it above, then swing it below. The wider "
+             "gap is on the side to which the swing axis is out, by half the difference: pack or take away half, try again"),
+        Step("cross centre", "swing to the free end and bring the tip to the middle. A pip that stays is twice as thick as the "
+             "tip is beside the axis: turn the cross slide by half the pip and swing again; if it grows, go the other way, "
+             "past the lost motion. Write the line down"),
+        Step("stop", "touch the tip on top of the blank, swing it to the end at the same radius, bring the carriage up until "
+             "it touches there, then the carry below. Set and lock the stop"),
+        Step("swing", "round by hand before the lathe is started, and no farther than to the neck"),
+        _screw(tool, units),
+        Step("measure", f"with {length_text(MEASURE_MM, units)} on the diameter: equator, the diameters at each side of the "
+             "centre, centre to pole, pip. Equator under and pole right: the height is out by half of what is missing. Side "
+             "diameters that differ: the stop by a quarter of that. Pip: the cross slide by half of it. All alike: the screw"),
+    )  # fmt: skip
 
 
-def _stop(blank: Blank, units: Unit) -> Step:
+def ball_figures(blank: Blank, radius_mm: float, units: Unit) -> tuple[Figure, ...]:
+    """One ball's figures: from where to where the tip goes, and what it is measured at."""
+    found = [Figure("radius with the tip on the blank", length_text(blank.top_mm, units))]
     carry = blank.end_mm - blank.top_mm
-    text = (
-        f"touch the tip on top of the blank: its radius is now {length_text(blank.top_mm, units)}. Swing it to the end and "
-        "bring the carriage up until it touches there"
-    )
-    if abs(carry) > CARRY_MM:
-        way = "headstock" if carry > 0.0 else "tailstock"
-        text += f"; then {length_text(abs(carry), units)} more toward the {way}, the end's allowance not being the top's"
-    return Step("stop", f"{text}. Set and lock the stop", "carriage stop")
+    way = "headstock" if carry > 0.0 else "tailstock"
+    told = f"{length_text(abs(carry), units)} toward the {way}" if abs(carry) > WORTH_MM else "none"
+    found.append(Figure("carry of the carriage after the end", told))
+    out = blank.farthest_mm - blank.top_mm
+    found.append(Figure("back out before it swings", length_text(out, units) if out > WORTH_MM else "none"))
+    if blank.cleans_mm > radius_mm + WORTH_MM:
+        found.append(Figure("cleans the whole ball from radius", length_text(blank.cleans_mm, units)))
+    found.append(Figure("side diameters, from the centre", length_text(HALF * radius_mm, units)))
+    return tuple(found)
 
 
-def _swings(operation: Operation, cut: Swing, tool: BallTool, sign: float, shop: Workshop) -> Step:
-    stands = abs(cut.centre - operation.holding.face_mm)
-    least = cut.radius + tool.swing_beyond_tip_mm + shop.habit("chuck clearance")
-    back = min(math.cos(math.radians(a)) * sign for a in (cut.from_deg, cut.to_deg))
-    text = (
-        f"the ball's centre stands {length_text(stands, shop.units)} from the jaws; swung to level the tool would want "
-        f"{length_text(least, shop.units)}"
-    )
-    if least > stands:
-        swung = math.degrees(math.acos(max(-1.0, min(1.0, back))))
-        text += f": swing by hand from the free end to the neck, {swung:.0f}°, and no farther"
-    return Step("stick-out", f"{text}. Swing it round by hand before the lathe is started")
+def _swings(stands: float, radius: float, neck: float, tool: BallTool, shop: Workshop) -> tuple[Figure, ...]:
+    level = radius + tool.swing_beyond_tip_mm + shop.habit("chuck clearance")
+    found = [Figure("ball's centre from the jaws", length_text(stands, shop.units))]
+    if level > stands + WORTH_MM:
+        found.append(Figure("to swing to level it would want", length_text(level, shop.units)))
+    swung = math.degrees(math.acos(max(-1.0, min(1.0, neck / radius))))
+    return (*found, Figure("swing, free end to neck", f"{swung:.1f}°"))
 
 
-def _start(blank: Blank, radius: float, units: Unit) -> Step:
-    text = f"the blank's farthest metal is {length_text(blank.farthest_mm, units)} from the centre"
-    if blank.farthest_mm > blank.top_mm + CARRY_MM:
-        text += f": back the tip out {length_text(blank.farthest_mm - blank.top_mm, units)} from the touch before it swings"
-    whole = f"; the whole ball is cut from a radius of {length_text(blank.cleans_mm, units)} on"
-    return Step("start", text + (whole if blank.cleans_mm > radius + CARRY_MM else ""))
-
-
-def _smallest(tool: BallTool, units: Unit) -> Step:
+def _screw(tool: BallTool, units: Unit) -> Step:
     """The smallest move that can be relied on: read off a marked screw, learned of an unmarked one."""
+    part = length_text(tool.screw_lead_mm / tool.divisions, units)
     if tool.divisions > 1 and tool.worked_by != "flats":
-        line = length_text(tool.screw_lead_mm / tool.divisions, units)
-        return Step("screw", f"one line moves the tip {line}, twice that on the diameter; come up to it always going in")
-    flat = "" if tool.divisions < 2 else f"one flat moves the tip {length_text(tool.screw_lead_mm / tool.divisions, units)}; "
+        return Step("screw", f"one line moves the tip {part}, twice that on the diameter; come up to it always going in")
+    flat = "" if tool.divisions < 2 else f"one flat moves the tip {part}; "
     return Step(
         "screw",
-        f"{flat}for the smallest move there are no lines: put an indicator on the tip, turn the key ten times by the least "
+        f"{flat}what is less has no lines and is to be learned: an indicator on the tip, turn the key ten times by the least "
         "that can be felt, and write down a tenth of what the tip moved",
-        "smallest move",
-    )
-
-
-def measured_step(radius_mm: float, units: Unit) -> Step:
-    """What to measure with a little still on, and what a wrong set-up does to it."""
-    station = HALF * radius_mm
-    return Step(
-        "measure",
-        f"with {length_text(MEASURE_MM, units)} on the diameter: equator, the diameters {length_text(station, units)} each "
-        "side of the centre, length to the pole, pip. Equator under and length right: the height is out by half of what "
-        "is missing. The two side diameters differ: the stop is out by a quarter of that. Pip: the cross slide by half of "
-        "it. All alike too large: the screw",
     )

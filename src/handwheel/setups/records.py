@@ -1,4 +1,4 @@
-"""A set-up as it is worked through: its steps in order, then a table of passes."""
+"""A set-up as it is worked through: its steps in order, one part's figures, then a table of passes."""
 
 from __future__ import annotations
 
@@ -7,11 +7,18 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step: what it is about in a word or two, what to do with its figures; `keep`: a value to write down, or ""."""
+    """One step, the same for every part: what it is about in a word or two, and what to do."""
 
     head: str
     text: str
-    keep: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One figure of one part's set-up: what it is, and its value in words."""
+
+    head: str
+    value: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,9 +37,13 @@ class Pass:
 
 @dataclass(frozen=True, slots=True)
 class Procedure:
-    """A whole set-up of one feature of one part."""
+    """A whole set-up of one feature of one part. `subject`: what is set, the same for every part set so.
 
-    title: str
+    `zero`: from where the passes are counted; "" where there are none.
+    """
+
+    subject: str
     steps: tuple[Step, ...]
+    figures: tuple[Figure, ...]
     passes: tuple[Pass, ...] = ()
     zero: str = ""

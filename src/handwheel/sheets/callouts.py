@@ -22,7 +22,8 @@ ROUNDS = 3
 
 @dataclass(frozen=True, slots=True)
 class Callout:
-    """A size told by a leader to a point of the outline. bold: cut to here; boxed: worked out by handwheel."""
+    """A size told by a leader to a point of the outline. bold: cut to here; boxed: worked out by handwheel; `ringed`: a
+    name in a ring, not a size."""
 
     text: str
     x: float
@@ -30,6 +31,7 @@ class Callout:
     bold: bool = False
     boxed: bool = False
     table_text: str = ""
+    ringed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +136,10 @@ def _label(callout: Callout, tx: float, ty: float, number: int) -> list[Item]:
             Circle(tx, ty - 1.1, 2.5),
             Text(tx, ty, str(number), SIZE_PT, True, "middle"),
         ]
+    if callout.ringed:
+        half = max(2.4, text_width_mm(callout.text, SIZE_PT, callout.bold) / 2 + 1.4)
+        ring = Box(tx - half, ty - 3.3, 2 * half, 4.6, LineType.THIN, 2.3)
+        return [ring, Text(tx, ty, callout.text, SIZE_PT, callout.bold, "middle")]
     return boxed_text(tx, ty, callout.text, callout.bold, callout.boxed)
 
 

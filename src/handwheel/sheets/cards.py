@@ -8,13 +8,13 @@ from handwheel.drawing.records import Drawing, SolvedDimension, SolvedPart
 from handwheel.job.records import Unit
 from handwheel.plan.records import PartPlan, Plan, Tight
 from handwheel.sheets.cardpic import card_picture, small_picture
+from handwheel.sheets.checkspage import put_found
 from handwheel.sheets.moving import Picture, moved
 from handwheel.sheets.numbers import both, length, measure_text
 from handwheel.sheets.paper import DIM_PT, HEAD_PT, READ_PT, WORK_PT, Composer, beside, text_block, under
 from handwheel.sheets.primitives import Box, Item, Line, LineType, Solid, Text
 from handwheel.sheets.rows import caution_block
 from handwheel.sheets.setups import Run
-from handwheel.stages.records import CheckResult
 
 PICTURE_MM = 40.0
 DRAWN_MM, CLOSE_MM = 40.0, 22.0
@@ -46,7 +46,7 @@ def put_front(paper: Composer, drawing: Drawing, plan: Plan, runs: Sequence[Run]
     if plan.to_get:
         paper.heading("To get")
         paper.put(_listed(plan.to_get, paper.width), 3.0)
-    _put_checks(paper, plan)
+    put_found(paper, plan)
 
 
 def _count_text(drawing: Drawing, plan: Plan) -> str:
@@ -112,37 +112,6 @@ def _listed(texts: Sequence[str], width: float) -> Picture:
         box = Box(0.4, 0.6, 3.4, 3.4, LineType.EDGE, 0.4)
         rows[k % 2].append(Picture((box, *(moved(i, 6.0, 0.0) for i in words.items)), half, max(words.height, 4.6)))
     return beside([(0.0, under(rows[0], 0.8)), (half, under(rows[1], 0.8))])
-
-
-def _put_checks(paper: Composer, plan: Plan) -> None:
-    faults = [c for c in plan.checks if c.is_fault]
-    paper.heading("What was checked")
-    names = plan.checked or tuple(dict.fromkeys(c.check for c in plan.checks))
-    found = "no fault found by these checks" if not faults else f"{len(faults)} found, listed below"
-    if names:
-        paper.put(text_block(f"{'; '.join(names)}: {found}.", paper.width, DIM_PT), 2.0)
-    for check in faults:
-        what = f"{check.part} {check.operation}, {check.check}: {check.found}. {check.do}"
-        paper.put(caution_block(what, paper.width), 1.5)
-    for warned in _warnings(plan.checks):
-        paper.put(text_block(warned, paper.width, DIM_PT), 1.0)
-    not_checked = "; ".join(plan.not_checked)
-    if not_checked:
-        paper.put(text_block(f"Not checked: {not_checked}.", paper.width, DIM_PT), 2.0)
-
-
-def _warnings(checks: Sequence[CheckResult]) -> list[str]:
-    """What the checks warn of, each said once, with the operations it is said of."""
-    said: dict[tuple[str, str, str], dict[str, list[str]]] = {}
-    for check in checks:
-        if check.is_warning:
-            parts = said.setdefault((check.check, check.found, check.do), {})
-            parts.setdefault(check.part, []).append(str(check.operation))
-    return [
-        f"Bear in mind: {'; '.join(f'{part} {", ".join(dict.fromkeys(numbers))}' for part, numbers in parts.items())}, "
-        f"{name}: {found}. {do[:1].upper()}{do[1:]}."
-        for (name, found, do), parts in said.items()
-    ]
 
 
 def put_cards(

@@ -14,6 +14,7 @@ from handwheel.readings.records import Reading
 from handwheel.sheets.asmadepage import put_as_made
 from handwheel.sheets.bunches import bunches
 from handwheel.sheets.cards import put_cards, put_front
+from handwheel.sheets.checkspage import put_checked
 from handwheel.sheets.habits import put_habits
 from handwheel.sheets.html import index_html
 from handwheel.sheets.moving import moved
@@ -25,6 +26,7 @@ from handwheel.sheets.setups import Run, can_be_read, runs
 from handwheel.sheets.shop import Shop
 from handwheel.sheets.stagepic import stage_picture
 from handwheel.sheets.svg import items_svg
+from handwheel.sheets.whole.put import put_whole
 from handwheel.workshop.records import Workshop
 
 MANY_STEPS = 30
@@ -64,6 +66,7 @@ def make_pages(
     """All pages laid out; a long job has closer drawings on the cards, and set-ups that share pages."""
     paper = _composed(drawing, plan, readings, workshop, meta, len(plan.order) > MANY_STEPS)
     put_as_made(paper, drawing, copies)
+    put_checked(paper, plan)
     put_habits(paper, workshop, drawing.job.units)
     return paper.finished()
 
@@ -75,6 +78,7 @@ def _composed(
     unit: Unit = drawing.job.units
     in_order: tuple[Run, ...] = runs(plan)
     put_front(paper, drawing, plan, in_order)
+    put_whole(paper, drawing, plan, in_order, workshop)
     plans = {p.part: p for p in plan.parts}
     put_cards(paper, drawing.parts, plans, unit, is_close)
     shop = Shop(readings, workshop, unit, can_be_read(plan))

@@ -123,6 +123,15 @@ class Composer:
         self.subject = subject
         self.pages[-1] = (whole, self.pages[-1][1])
 
+    def begin(self, subject: str, follows: float) -> None:
+        """Something of its own: under what stands, where `follows` still has room there, else on a new page. [mm]"""
+        self.running = None
+        if not self.pages or follows > self.room():
+            self.start(subject)
+            return
+        self.put(Picture((Line(0, 0.8, self.width, 0.8, LineType.HEAVY),), self.width, 1.6), 2.0)
+        self.also(subject)
+
     def room(self) -> float:
         """What is left on this page. [mm]"""
         return self.floor - self.y

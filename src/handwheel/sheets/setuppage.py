@@ -15,6 +15,7 @@ from handwheel.sheets.fonts import text_width_mm
 from handwheel.sheets.moving import Picture, moved
 from handwheel.sheets.paper import DIM_PT, HEAD_PT, READ_PT, WORK_PT, Composer, beside, text_block, under
 from handwheel.sheets.primitives import Band, Line, LineType, Reversed, Text
+from handwheel.sheets.procedures import procedure_blocks
 from handwheel.sheets.rows import strip_block
 from handwheel.sheets.setups import Run
 from handwheel.sheets.shop import Shop
@@ -39,6 +40,7 @@ def set_up_blocks(bunch: Bunch, place: str, shop: Shop, width: float) -> SetUpBl
     run = bunch[0] if len(bunch) == 1 else as_one(bunch)
     running = _running(run, width)
     told: set[tuple[str, bool]] = set()
+    explained: set[str] = set()
     found: list[FamilyBlocks] = []
     if len(bunch) == 1:
         bunched: tuple[Family, ...] = families(run, shop.readings, shop.can_be_read)
@@ -50,6 +52,8 @@ def set_up_blocks(bunch: Bunch, place: str, shop: Shop, width: float) -> SetUpBl
         strips = _strips(family, shop, width, told)
         found.append(FamilyBlocks(under([running, laid.names], 1.6), laid.blocks))
         found += [FamilyBlocks(running, tuple(strips))] if strips else []
+        procedures = procedure_blocks(family, shop, width, explained)
+        found += [FamilyBlocks(running, procedures)] if procedures else []
     subject = ";  ".join(f"Set-up {r.set_up.key}  ·  {_parts(r)}" for r in bunch)
     opening = _opening(run, place, shop.unit, width) if len(bunch) == 1 else _openings(bunch, place, shop.unit, width)
     return SetUpBlocks(subject, opening, running, tuple(found))

@@ -138,18 +138,17 @@ def meets_another(case: Case) -> Finding | None:
 
 
 def _bore(case: Case, hole: Drilled) -> tuple[float, float, float, float]:
-    """Depth from the free end; least radius on the way in before and after; greatest that is cut. [mm]"""
+    """Depth from the free end; least radius of the first half of the way in before, of all of it after; greatest that is
+    cut. [mm]"""
     assert isinstance(case.cut, Bore)
     left, right = ends(case.before)
     free = left if hole.way > 0 else right
     low, high = float(case.cut.profile[0, 0]), float(case.cut.profile[-1, 0])
     deep = max(min(high if hole.way > 0 else low, right), left)
     first, last = sorted((free, deep - hole.way * INSIDE_MM))
-    before, after = clip(case.before.inner, first, last), clip(case.after.inner, first, last)
-    drilled = clip(case.before.inner, *sorted((free, free + hole.way * 0.5 * abs(deep - free))))
-    least = float(before[:, 1].min()) if len(before) else 0.0
-    least = least if least > INSIDE_MM else float(drilled[:, 1].min())
-    return abs(deep - free), least, float(after[:, 1].min()), float(case.cut.profile[:, 1].max())
+    drilled = clip(case.before.inner, *sorted((free, 0.5 * (free + deep))))  # short of a drill's point
+    after = clip(case.after.inner, first, last)
+    return abs(deep - free), float(drilled[:, 1].min()), float(after[:, 1].min()), float(case.cut.profile[:, 1].max())
 
 
 def _half_way(section: Section, hole: Drilled) -> float:

@@ -109,7 +109,8 @@ def parting_reach(case: Case) -> Finding | None:
         return None
     context, reach = case.context, case.context.tool_reach_mm
     if reach is None:
-        return Finding(f"reach of the {case.cutter.name} not known", f"see that it is over {context.length(needed)}", is_warning=True)
+        return Finding(f"reach of the {case.cutter.name} not known", f"see that it is over {context.length(needed)}",
+                       is_warning=True)
     if reach >= needed:
         return Finding()
     return Finding(f"the {case.cutter.name} reaches {context.length(reach)}, {context.length(needed)} wanted",

@@ -30,7 +30,7 @@ def nose_in_corner(case: Case) -> Finding | None:
     if not isinstance(cut, Sweep) or cut.inside:
         return None
     tightest = min(context.hollows_mm, default=None)
-    places = corners_made(case)
+    places = corners_made(case.before, case.after, case.finished)
     if tightest is None and not places:
         return None
     nose = context.nose_radius_mm
@@ -48,17 +48,17 @@ def nose_in_corner(case: Case) -> Finding | None:
                    is_warning=True)
 
 
-def corners_made(case: Case) -> list[float]:
-    """Stations of the sharp hollow corners of the finished outside whose metal this cut has taken. [mm]"""
+def corners_made(before: Section, after: Section, finished: Section) -> list[float]:
+    """Stations of the sharp hollow corners of the finished outside whose metal a cut has taken. [mm]"""
     found = []
-    line = case.finished.outer
-    for before, here, after in zip(line[:-2], line[1:-1], line[2:], strict=True):
-        first, second = here - before, after - here
+    line = finished.outer
+    for last, here, following in zip(line[:-2], line[1:-1], line[2:], strict=True):
+        first, second = here - last, following - here
         turn = math.degrees(math.atan2(first[0] * second[1] - first[1] * second[0], float(first @ second)))
         if turn < SHARP_DEG:
             continue
         z, r = float(here[0]), float(here[1])
-        had, has = (min(radius_at(s.outer, z, "left"), radius_at(s.outer, z, "right")) for s in (case.before, case.after))
+        had, has = (min(radius_at(s.outer, z, "left"), radius_at(s.outer, z, "right")) for s in (before, after))
         if had > r + INSIDE_MM and has <= r + INSIDE_MM:
             found.append(z)
     return found
@@ -135,13 +135,21 @@ def blade(case: Case) -> Finding | None:
     return Finding()
 
 
-def seat_fault(corner_mm: float, along_mm: float, up_mm: float) -> bool:
-    """Whether a corner of that radius keeps a part off its shoulder: its hole's chamfer, along and outward, is smaller.
+def rides_on_corner(corner_mm: float, shaft_mm: float, hole: Polyline) -> float:
+    """How far a rounding in the corner of a shoulder stands into what is pushed up to it; 0.0 where it clears. [mm]
 
-    The rounding lies within the triangle of its two ends and the corner; so does it clear a chamfer no shorter than its
-    radius on either leg, and touches one that is shorter. [mm]
+    corner_mm: its radius; shaft_mm: radius of what the hole goes over; hole: (n, 2), depth from its face and radius there.
+    What the fit itself overlaps beyond the rounding does not count.
     """
-    return corner_mm > INSIDE_MM and min(along_mm, up_mm) < corner_mm - INSIDE_MM
+    if corner_mm <= INSIDE_MM:
+        return 0.0
+    deep = corner_mm * (1.0 - np.cos(np.linspace(0.0, math.pi / 2.0, 65)))
+    deep = np.sort(np.concatenate([deep, hole[(hole[:, 0] >= 0.0) & (hole[:, 0] <= corner_mm), 0]]))
+    stands = shaft_mm + corner_mm - np.sqrt(np.maximum(corner_mm**2 - (corner_mm - deep) ** 2, 0.0))
+    open_to = np.array([min(radius_at(hole, float(t), "left"), radius_at(hole, float(t), "right")) for t in deep])
+    fit = max(0.0, shaft_mm - radius_at(hole, corner_mm, "right"))
+    worst = float((stands - open_to).max()) - fit
+    return worst if worst > INSIDE_MM else 0.0
 
 
 def _box(low: float, high: float, reach: float) -> Polyline:

@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from handwheel.stages.case import Case, Finding
-from handwheel.stages.envelope import Floats, aligned, clip
+from handwheel.stages.envelope import Floats, aligned, clip, radius_at
 from handwheel.stages.metal import ends
 from handwheel.stages.records import Polyline, Section
 
@@ -19,25 +19,27 @@ def wall_left(case: Case) -> Finding | None:
     least, context = case.context.least_wall_mm, case.context
     if least is None:
         return None
-    after, where, what = least_wall(case.after, least)
+    part = ends(case.finished)
+    after, where, what = least_wall(case.after, least, part)
     if not math.isfinite(after):
         return None
-    if after >= least or after >= least_wall(case.before, least)[0] - 1e-3:
+    if after >= least or after >= least_wall(case.before, least, part)[0] - 1e-3:
         return Finding()
     return Finding(f"{context.length(after)} of metal left {what}, at {context.station(where)}; {context.length(least)} is "
                    "the habit", "light cuts; turn the outside before the hole is opened out, or hold it by a stout place",
                    is_warning=True)
 
 
-def least_wall(section: Section, lips_mm: float) -> tuple[float, float, str]:
+def least_wall(section: Section, lips_mm: float, part: tuple[float, float] | None = None) -> tuple[float, float, str]:
     """The least metal between the hole on the axis and the outside, where, and what wall it is; inf where solid. [mm]
 
-    Nearer than lips_mm to an end where the hole opens there is a lip, not a wall.
+    Nearer than lips_mm to an end where the hole opens there is a lip, not a wall. part: ends of the finished part; a stub
+    or chucking piece beyond has no walls.
     """
-    left, right = ends(section)
-    low = left + (lips_mm if section.inner[0, 1] > OPEN_MM else 0.0)
-    high = right - (lips_mm if section.inner[-1, 1] > OPEN_MM else 0.0)
-    found = [(math.inf, left, ""), _beside(section, low, high), *_webs(section), *_floors(section)]
+    left, right = ends(section) if part is None else (max(ends(section)[0], part[0]), min(ends(section)[1], part[1]))
+    low = left + (lips_mm if radius_at(section.inner, left, "right") > OPEN_MM else 0.0)
+    high = right - (lips_mm if radius_at(section.inner, right, "left") > OPEN_MM else 0.0)
+    found: list[tuple[float, float, str]] = [(math.inf, left, ""), _beside(section, low, high), *_webs(section), *_floors(section)]
     edges = section.inner[(section.inner[:, 1] > OPEN_MM) & (section.inner[:, 0] > low) & (section.inner[:, 0] < high)]
     if len(edges):
         away = _distances(edges, section.outer)
@@ -99,9 +101,7 @@ def _open_runs(inner: Polyline) -> list[Polyline]:
 
 def _distances(points: Polyline, line: Polyline) -> Floats:
     """Distance of points from a polyline. (n,) [mm]"""
-    if len(line) < 2:
-        return np.hypot(points[:, 0] - line[0, 0], points[:, 1] - line[0, 1])
-    start, step = line[:-1], np.diff(line, axis=0)
+    start, step = (line[:-1], np.diff(line, axis=0)) if len(line) > 1 else (line, np.zeros_like(line))
     length = np.maximum(np.sum(step * step, axis=1), 1e-18)
     offset = points[:, None, :] - start
     share = np.clip(np.sum(offset * step, axis=2) / length, 0.0, 1.0)

@@ -12,8 +12,8 @@ from handwheel.job.yamltext import Mapping, Node, Scalar, parse_tree
 from handwheel.workshop.fields import Fields
 from handwheel.workshop.machine import CENTRES, STEADIES, read_chucks, read_lathe
 from handwheel.workshop.records import Workshop
-from handwheel.workshop.stores import COMMON, read_bars, read_gauges, read_habits, read_materials
 from handwheel.workshop.setting import read_gauge_blocks
+from handwheel.workshop.stores import COMMON, read_bars, read_gauges, read_habits, read_materials
 from handwheel.workshop.tools import read_ball_tool, read_round_tools, read_tools
 
 VERSION = "1"

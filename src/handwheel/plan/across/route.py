@@ -57,7 +57,8 @@ class _Work:
             self._add(act, group, held, cuts)
             held = replace(held, settings=(), caution=held.caution_again)
         number = self.stages[-1].operation.number
-        self.checks += [CheckResult(check, text, self.part.name, number, do) for check, text, do in held.found]
+        self.checks += [CheckResult(check, text, self.part.name, number, do, text != "no fault")
+                        for check, text, do in held.found]  # fmt: skip
         return True
 
     def _walls(self, group: Group) -> tuple[str, str, str] | None:
@@ -70,7 +71,8 @@ class _Work:
             if wall < 0.0:
                 return item.name, f"{item.name} would break out {where}, by {said(units, -wall)}", ways
             thin = f"{item.name}: {said(units, wall)} of metal {where}, {said(units, least)} is wanted"
-            self.checks.append(CheckResult(WALL, "no fault" if wall >= least else thin, self.part.name, number, ways))
+            found = "no fault" if wall >= least else thin
+            self.checks.append(CheckResult(WALL, found, self.part.name, number, ways, wall < least))
         return None
 
     def _refuse(self, group: Group, name: str, why: str, would_do: str) -> bool:

@@ -64,10 +64,10 @@ class Joint:
         if self.is_bonded:
             return "bonded"
         least, greatest = self.least_mm, self.greatest_mm
+        if least is not None and least >= 0:
+            return "clearance"
         if least is None or greatest is None:
             return ""
-        if least >= 0:
-            return "clearance"
         return "interference" if greatest < 0 else "transition"
 
 
@@ -127,6 +127,8 @@ def _side(placed: Placed, feature: SolvedHole | SolvedFeature, plans: Mapping[st
     if low is None and drawn is not None and not feature.thread:
         below, above = drawn.tolerance
         low, high, source = drawn.value + below, drawn.value + above, "drawing"
+    if feature.thread and isinstance(feature, SolvedFeature):
+        low, high, source = None, 2.0 * radius, "over the thread"  # an outside thread is never over its basic size
     return Side(part.name, feature.name, 2.0 * radius, low, high, source, called)
 
 

@@ -1,0 +1,156 @@
+"""`handwheel ask ball | cone … --ask "how to set"` and `--measured`: a set-up's figures, and what was measured on it."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Mapping, Sequence
+
+from handwheel.base.faults import Span
+from handwheel.cli.answertext import WIDTH
+from handwheel.cli.files import read_input
+from handwheel.cli.table import columns
+from handwheel.cli.wrong import InputWrong, fault_at
+from handwheel.drawing.records import Drawing
+from handwheel.job.records import Measure, Unit
+from handwheel.job.wrong import Complaints, did_you_mean, quoted
+from handwheel.job.yamltext import Scalar
+from handwheel.setups.answers import BALL_SIZES, Moved, ball_words, taper_words
+from handwheel.setups.balls import ball_figures, ball_steps, plain_blank
+from handwheel.setups.form import Way
+from handwheel.setups.passes import passes
+from handwheel.setups.records import Figure, Pass, Step
+from handwheel.setups.tapercorrect import correct_by_blue, correct_by_two_diameters
+from handwheel.setups.taperprocedure import angle_figures, taper_figures, taper_steps
+from handwheel.setups.tapers import Taper
+from handwheel.workshop.fields import exact
+from handwheel.workshop.read import built_in_workshop, read_workshop
+from handwheel.workshop.records import Workshop
+
+OPTION = "--measured"
+GAUGE, SWUNG, ABOVE = "gauge error", "swung", "from above"
+MOVED, BEFORE = ("height moved", "cross moved"), ("height before", "cross before")
+BALL_WORDS = (*BALL_SIZES, GAUGE, SWUNG, *MOVED, *BEFORE)
+CONE_WORDS = ("large diameter", "small diameter", "apart", GAUGE, "blue", "gap")
+ENDS = ("large end", "small end")
+
+
+def workshop_of(path: str | None, unit: Unit) -> Workshop:
+    """The workshop in that file, or the built-in one. Raises InputWrong."""
+    if path is None:
+        return built_in_workshop(unit)
+    workshop, faults = read_workshop(read_input(path), path)
+    if workshop is None or faults:
+        raise InputWrong(faults)
+    return workshop
+
+
+def set_lines(kind: str, drawing: Drawing, shop: Workshop) -> list[str]:
+    """The set-up of the one feature, as lines. Raises InputWrong where there is none or too little was said."""
+    sizes = {a.ask: a.value for a in drawing.answers}
+    if kind == "ball" and "diameter" in sizes:
+        return _ball_lines(sizes["diameter"] / 2.0, shop)
+    if kind == "cone" and "angle to axis" in sizes:
+        taper = _taper(sizes)
+        figures = angle_figures(sizes["angle to axis"], shop) if taper is None else taper_figures(taper, shop, None, None)
+        return _laid_out("taper", taper_steps(shop), figures, (), shop)
+    known = "it is told of a ball whose diameter and of a cone whose angle follows from what was said"
+    raise InputWrong([fault_at("nothing-to-set", "--ask", f"no set-up can be told of this {kind}", known)])
+
+
+def _ball_lines(radius_mm: float, shop: Workshop) -> list[str]:
+    tool = shop.ball_tool
+    if tool is None:
+        raise InputWrong([fault_at("nothing-to-set", "--ask", f"{shop.name} has no ball tool",
+                                   "name a workshop that has with --workshop, or cut by a step-off chart")])  # fmt: skip
+    blank = plain_blank(radius_mm, shop)
+    made = passes(blank, radius_mm, shop, tool)
+    return _laid_out("ball tool", ball_steps(tool, shop.units), ball_figures(blank, radius_mm, shop.units), made, shop)
+
+
+def _taper(sizes: Mapping[str, float]) -> Taper | None:
+    """The cone as a taper, None where its ends do not follow from what was said."""
+    if not {"left diameter", "right diameter", "length"} <= set(sizes):
+        return None
+    left, right = sizes["left diameter"], sizes["right diameter"]
+    return Taper(max(left, right), min(left, right), sizes["length"])
+
+
+def _laid_out(
+    subject: str, steps: Sequence[Step], figures: Sequence[Figure], made: Sequence[Pass], shop: Workshop
+) -> list[str]:
+    lines = ["", f"How to set, {subject}:"]
+    for k, step in enumerate(steps, 1):
+        lines += textwrap.wrap(f"{k:2} {step.head}: {step.text}", WIDTH, subsequent_indent="     ")
+    lines += columns([(figure.head, figure.value) for figure in figures])
+    if made:
+        lines.append("Passes, counted from the touch on top of the blank:")
+        lines += columns([(str(one.number), one.reading, one.note) for one in made])
+    if shop.is_example:
+        lines += textwrap.wrap("Example workshop: these readings are not for your wheels; --workshop FILE names yours.", WIDTH)
+    return lines
+
+
+def measured_lines(kind: str, drawing: Drawing, said: Sequence[str], unit: Unit) -> list[str]:
+    """What was measured on a ball or cone, as what to move. Raises InputWrong with every fault."""
+    complaints = Complaints()
+    words = {"ball": BALL_WORDS, "cone": CONE_WORDS}.get(kind)
+    if words is None:
+        raise InputWrong([fault_at("measured-unknown", OPTION, f"nothing measured on a {kind} says how it was set",
+                                   "measure a ball or a cone")])  # fmt: skip
+    read, texts = _read(said, words, unit, complaints)
+    if complaints.found:
+        raise InputWrong(complaints.found)
+    sizes = {a.ask: a.value for a in drawing.answers}
+    try:
+        found = _ball(read, texts, sizes, unit) if kind == "ball" else _cone(read, texts, sizes, unit)
+    except (KeyError, ValueError) as wrong:
+        lacks = f"{wrong.args[0]!r} was not said" if isinstance(wrong, KeyError) else str(wrong.args[0])
+        raise InputWrong([fault_at("measured-unknown", OPTION, lacks.replace('"', "'"),
+                                   f"the words are: {', '.join(words)}")]) from None  # fmt: skip
+    lines = ["", "From what was measured:"]
+    for line in found:
+        lines += textwrap.wrap(line, WIDTH, initial_indent="  ", subsequent_indent="    ")
+    return lines
+
+
+def _read(
+    said: Sequence[str], words: Sequence[str], unit: Unit, complaints: Complaints
+) -> tuple[dict[str, float], dict[str, str]]:
+    """The measured lengths [mm], and what is said in words."""
+    lengths: dict[str, float] = {}
+    texts: dict[str, str] = {}
+    for number, saying in enumerate(said, 1):
+        key, _, value = saying.partition(":")
+        name, place = key.strip(), Span(OPTION, number, 1)
+        if name not in words or not value.strip():
+            complaints.add("measured-unknown", place, f"{quoted(saying)} is nothing that is measured here",
+                           did_you_mean(name, words))  # fmt: skip
+        elif name in (SWUNG, "blue"):
+            allowed = (ABOVE, "above and below") if name == SWUNG else ENDS
+            texts[name] = value.strip()
+            if texts[name] not in allowed:
+                complaints.add("measured-unknown", place, f"{quoted(saying)} is nothing that is measured here",
+                               f"write '{name}: {allowed[0]}' or '{name}: {allowed[1]}'")  # fmt: skip
+        else:
+            column = len(saying) - len(value.lstrip()) + 1
+            scalar = Scalar(value.strip(), Span(OPTION, number, column))
+            found = exact(scalar, Measure.LENGTH, unit, complaints)
+            lengths[name] = float(found.value) if found is not None else 0.0
+    return lengths, texts
+
+
+def _ball(read: Mapping[str, float], texts: Mapping[str, str], sizes: Mapping[str, float], unit: Unit) -> Sequence[str]:
+    moved = next((Moved(read[m], read[b], m.split()[0]) for m, b in zip(MOVED, BEFORE, strict=True) if m in read), None)
+    way = Way.ABOVE if texts.get(SWUNG) == ABOVE else Way.FULL
+    measured = {name: value for name, value in read.items() if name in BALL_SIZES}
+    return ball_words(measured, sizes["diameter"] / 2.0, read[GAUGE], way, unit, moved)
+
+
+def _cone(read: Mapping[str, float], texts: Mapping[str, str], sizes: Mapping[str, float], unit: Unit) -> Sequence[str]:
+    wanted = sizes["angle to axis"]
+    if "blue" in texts:
+        apart = read.get("apart") or sizes["length"]
+        found = correct_by_blue(wanted, texts["blue"] == ENDS[0], False, read["gap"], apart)
+        return taper_words(found, unit, apart)
+    found = correct_by_two_diameters(wanted, read["large diameter"], read["small diameter"], read["apart"], read.get(GAUGE))
+    return taper_words(found, unit, read["apart"])

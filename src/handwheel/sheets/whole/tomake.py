@@ -1,0 +1,145 @@
+"""Holding tackle that the plan wants made: ball-holding collets, hollow centres, stub mandrels, split bushes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from handwheel.drawing.records import Drawing, SolvedFeature, SolvedPart
+from handwheel.plan.candidate import HOLLOW_CENTRE
+from handwheel.plan.records import Operation, Plan
+from handwheel.stages.metal import tube
+from handwheel.stages.records import Holding, Section
+from handwheel.workshop.records import Workshop
+
+CUP_DEG = 45.0
+"""Half angle of a hollow centre's cup: a ball touches it at 0.707 of its diameter. Common practice, no source. [deg]"""
+CUP_RIM = 0.85
+"""The cup's rim by the ball's diameter: a little outside the circle it touches on. Common practice, no source."""
+SLITS = 4
+"""Saw slits of a collet or bush. Common practice, no source."""
+WALL_MM = 5.0
+"""Metal behind a collet's seat, and round a split bush. Common practice, no source. [mm]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """A size of a piece of tackle. `at`: where it shows on the picture, (z, r) of a diameter, (z0, z1) of a length. [mm]"""
+
+    name: str
+    value_mm: float
+    at: tuple[float, float]
+    is_diameter: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Tackle:
+    """A thing to make. `serves`: the parts; `section`: its shape, mouth to the right; `notes`: what no size says."""
+
+    name: str
+    serves: tuple[str, ...]
+    section: Section
+    sizes: tuple[Size, ...]
+    notes: tuple[str, ...]
+
+
+def tackle_of(plan: Plan, drawing: Drawing, shop: Workshop) -> tuple[Tackle, ...]:
+    """Everything to make, each once with all the parts it serves, in order of need."""
+    found: dict[str, Tackle] = {}
+    for planned in plan.parts:
+        part = drawing.part(planned.part)
+        for stage in planned.stages:
+            for one in _wanted(stage.operation, part, shop):
+                key = f"{one.name}|{'|'.join(one.notes)}|{[round(s.value_mm, 4) for s in one.sizes]}"
+                old = found.get(key, replace(one, serves=()))
+                found[key] = replace(old, serves=tuple(dict.fromkeys((*old.serves, part.name))))
+    return tuple(found.values())
+
+
+def _wanted(operation: Operation, part: SolvedPart, shop: Workshop) -> Iterable[Tackle]:
+    holding = operation.holding
+    feature = next((f for f in part.outside if f.name == holding.surface), None)
+    if holding.kind == "ball collet" and feature is not None and feature.arc_radius and feature.centre is not None:
+        yield ball_collet(holding, feature.arc_radius, feature.centre)
+    if HOLLOW_CENTRE in holding.device and "hollow" not in shop.centres:
+        ball = _ball_at(part, holding)
+        if ball is not None and ball.arc_radius:
+            yield hollow_centre(ball.arc_radius)
+    if holding.kind == "stub mandrel" and holding.grip_radius_mm > 0:
+        yield stub_mandrel(holding)
+    if "split bush" in (holding.kind, holding.device.split(" for ")[0]) or "split bush" in holding.device:
+        yield split_bush(holding)
+
+
+def _ball_at(part: SolvedPart, holding: Holding) -> SolvedFeature | None:
+    """The ball that the tailstock's hollow centre carries."""
+    named = holding.device.rpartition(f"{HOLLOW_CENTRE} on ")[2].split(";")[0].strip()
+    return next((f for f in part.outside if f.name == named), None)
+
+
+def ball_collet(holding: Holding, radius: float, centre: float) -> Tackle:
+    """A split collet seated to a ball: its mouth lies past the ball's centre and springs open to let it in. [mm]"""
+    slots = tuple(t for t in holding.device.split(", ", 1)[1:] if "slot" in t)
+    lip = _lip(holding, radius, centre)
+    mouth = math.sqrt(max(radius**2 - lip**2, 0.0))
+    body, back = max(holding.device_radius_mm or 0.0, radius + WALL_MM / 2.0), lip + radius + WALL_MM
+    sweep = np.linspace(0.0, math.pi - math.acos(lip / radius), 60)
+    seat = np.column_stack([-lip - radius * np.cos(sweep), radius * np.sin(sweep)])
+    inner = np.vstack([[[-back, 0.0]], seat])
+    outer = np.array([[-back, body], [0.0, body]])
+    sizes = (
+        Size("seat, to the ball", 2 * radius, (-lip, radius), True),
+        Size("mouth", 2 * mouth, (0.0, mouth), True),
+        Size("mouth to the ball's centre", lip, (-lip, 0.0), False),
+        Size("mouth to the bottom of the seat", lip + radius, (-lip - radius, 0.0), False),
+    )  # fmt: skip
+    if holding.device_radius_mm:
+        sizes = (*sizes, Size("body", 2 * body, (-back / 2, body), True))
+    opens = Size("mouth opens by", 2 * (radius - mouth), (0.0, mouth), True)
+    notes = ("bored at one setting with the body; then slit", f"{SLITS} saw slits past the seat", *slots)
+    return Tackle("Ball-holding collet", (), Section(outer, inner), (*sizes, replace(opens, at=(math.nan, math.nan))), notes)
+
+
+def _lip(holding: Holding, radius: float, centre: float) -> float:
+    """How far the mouth lies past the ball's centre. [mm]"""
+    lip = abs(holding.face_mm - centre)
+    return lip if lip < radius * 0.98 else 0.5 * radius
+
+
+def hollow_centre(radius: float) -> Tackle:
+    """A cup in the tailstock that carries a ball on a circle. [mm]"""
+    rim, touch = CUP_RIM * radius, radius * math.cos(math.radians(CUP_DEG))
+    deep = rim / math.tan(math.radians(CUP_DEG))
+    body, back = rim + 2.0, deep + 2.0 * radius
+    outer = np.array([[-back, body], [0.0, body]])
+    inner = np.array([[-back, 0.0], [-deep, 0.0], [0.0, rim]])
+    sizes = (Size("rim of the cup", 2 * rim, (0.0, rim), True),
+             Size("the ball touches on", 2 * touch, (-deep + touch, touch), True),
+             Size("depth of the cup", deep, (-deep, 0.0), False))  # fmt: skip
+    note = f"cup of {2 * CUP_DEG:g}° included, polished and greased; shank to the tailstock's taper"
+    return Tackle("Hollow centre", (), Section(outer, inner), sizes, (note,))
+
+
+def stub_mandrel(holding: Holding) -> Tackle:
+    """A stub turned in place to the work's bore. [mm]"""
+    radius, long = holding.grip_radius_mm, abs(holding.to_mm - holding.from_mm)
+    body, back = radius + 4.0, 8.0
+    outer = np.array([[-back, body], [0.0, body], [0.0, radius], [long, radius]])
+    inner = np.array([[-back, 0.0], [long, 0.0]])
+    sizes = (Size("to the bore as measured", 2 * radius, (0.5 * long, radius), True),
+             Size("carries the work", long, (0.0, long), False))  # fmt: skip
+    notes = ("turned in place to a push fit, a faint lead at its end; not let go of until the last piece is done",)
+    return Tackle("Stub mandrel", (), Section(outer, inner), sizes, notes)
+
+
+def split_bush(holding: Holding) -> Tackle:
+    """A bush slit along one side, bored to the finished diameter it holds. [mm]"""
+    radius, long = holding.grip_radius_mm, abs(holding.to_mm - holding.from_mm)
+    body = radius + WALL_MM
+    sizes = (Size("bored to the work as measured", 2 * radius, (-0.6 * long, radius), True),
+             Size("outside", 2 * body, (-0.4 * long, body), True), Size("length", long, (-long, 0.0), False))  # fmt: skip
+    notes = ("outside turned and bore made at one setting; slit through on one side; jaw 1 marked",)
+    return Tackle("Split bush", (), tube(2 * body, 2 * radius, -long, 0.0), sizes, notes)
