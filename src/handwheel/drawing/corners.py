@@ -19,6 +19,13 @@ MOST = 400
 NO_SIGN = 1e-13
 """A limit that moves a size by less than this has no say in which corner it is. [mm]"""
 
+DOUBT = 4.0
+"""A pull smaller than so many times what it has changed by on the way to the corner may turn round."""
+SLIGHT = 1e-3
+"""A limit that has less than this share in how far a size goes may pull the other way a little beside."""
+GAIN = 1e-12
+"""How much more a corner must give to be better, of the size."""
+
 
 @dataclass
 class Ends:
@@ -30,36 +37,86 @@ class Ends:
     mid: Array | None
 
 
+class _Climb:
+    """Every size's low corner, then every high one, with the best value met on the way to each."""
+
+    def __init__(self, bench: Bench, shares: Array) -> None:
+        self.bench, self.count = bench, len(bench.sizes)
+        self.upper, self.lower = bench.upper[:, None], bench.lower[:, None]
+        self.way_out = np.repeat([-1.0, 1.0], self.count)
+        # the sizes as typed may lie outside the limits
+        self.value: Array = -self.way_out * np.inf
+        self.clean = np.ones(2 * self.count, dtype=bool)
+        self.typed: Array = np.concatenate([shares, shares]).T * self.way_out
+        self.pull = self.typed.copy()
+        self.corner = np.where(self._told(self.pull) & (self.pull < 0), self.lower, self.upper)
+
+    def _told(self, pull: Array) -> NDArray[np.bool_]:
+        return np.abs(pull * (self.upper - self.lower)) > NO_SIGN
+
+    def go(self, columns: NDArray[np.int64]) -> None:
+        """From corner to corner by the signs found at each, until none differs."""
+        bench, upper, lower = self.bench, self.upper, self.lower
+        silent = ~self._told(self.typed)
+        for turn in range(ROUNDS):
+            found, values, reached = self._at(self.corner[:, columns], columns)
+            is_better = (values - self.value[columns]) * self.way_out[columns] > 0
+            self.value[columns] = np.where(is_better, values, self.value[columns])
+            self.clean[columns] &= reached
+            self.pull[:, columns] = found
+            there = self.corner[:, columns]
+            again = np.where(self._told(found), np.where(found > 0, upper, lower), there)
+            # where there is no shape, limits that have no say are tried other ways, lest they were what took it away
+            is_odd = (np.arange(len(bench.lower)) + turn) % 2 > 0
+            other = np.where(is_odd[:, None] & (turn > 0), upper, lower)
+            again = np.where(silent[:, columns] & ~reached, other, again)
+            self.corner[:, columns] = again
+            columns = columns[(again != there).any(axis=0)]
+            if not len(columns):
+                break
+
+    def _at(self, corners: Array, columns: NDArray[np.int64]) -> tuple[Array, Array, NDArray[np.bool_]]:
+        """Outward pull of the given numbers on the columns' sizes, their values, and whether there is a shape."""
+        unique, back = _distinct(corners)
+        shift, reached = _solve(self.bench, unique)
+        gradients, values = _gradients(self.bench, shift, unique, columns % self.count, back)
+        return gradients * self.way_out[columns], values, reached[back]
+
+    def probe(self) -> NDArray[np.int64]:
+        """Cross over, one at a time, the limits whose pull may turn round on the way; the columns that gained."""
+        bend = np.abs(self.pull - self.typed)
+        span = np.abs(self.pull) * (self.upper - self.lower)
+        is_slight = span < SLIGHT * span.sum(axis=0)
+        doubtful = self._told(self.pull) & (is_slight | (np.abs(self.pull) < DOUBT * bend)) & self.clean
+        rows, columns = np.nonzero(doubtful)
+        if not len(rows):
+            return columns
+        tried = self.corner[:, columns]
+        ends = np.stack([self.lower[rows, 0], self.upper[rows, 0]])
+        k = np.arange(len(rows))
+        tried[rows, k] = np.where(tried[rows, k] == ends[0], ends[1], ends[0])
+        _, values, reached = self._at(tried, columns)
+        gained: dict[int, int] = {}
+        for i in np.flatnonzero(reached & np.isfinite(values)).tolist():
+            column = int(columns[i])
+            best = self.value[column] if column not in gained else values[gained[column]]
+            if (values[i] - best) * self.way_out[column] > GAIN * max(1.0, abs(float(best))):
+                gained[column] = i
+        for column, i in gained.items():
+            self.corner[:, column] = tried[:, i]
+        return np.array(sorted(gained), dtype=np.int64)
+
+
 def at_corners(bench: Bench, shares: Array) -> Ends:
     """What the corners give, each size's own chosen by its shares (S, P), and chosen again there."""
-    count = len(bench.sizes)
-    upper, lower = bench.upper[:, None], bench.lower[:, None]
-    # columns: every size's low corner, then every high one; the sizes as typed may lie outside the limits
-    value: Array = np.repeat([np.inf, -np.inf], count)
-    clean = np.ones(2 * count, dtype=bool)
-    sign = np.repeat([-1.0, 1.0], count)
-    pull = np.concatenate([shares, shares]).T * sign
-    corner = np.where(pull * (upper - lower) > -NO_SIGN, upper, lower)
-    silent = np.abs(pull * (upper - lower)) <= NO_SIGN
-    columns = np.arange(2 * count)
-    for turn in range(ROUNDS):
-        unique, back = _distinct(corner[:, columns])
-        shift, reached = _solve(bench, unique)
-        gradients, values = _gradients(bench, shift, unique, columns % count, back)
-        way_out = sign[columns]
-        value[columns] = np.where((values - value[columns]) * way_out > 0, values, value[columns])
-        clean[columns] &= reached[back]
-        pull = gradients * way_out
-        there = corner[:, columns]
-        told = np.abs(pull * (upper - lower)) > NO_SIGN
-        again = np.where(told, np.where(pull > 0, upper, lower), there)
-        # where there is no shape, limits that have no say are tried other ways, lest they were what took it away
-        other = np.where(((np.arange(len(lower)) + turn) % 2 > 0)[:, None] & (turn > 0), upper, lower)
-        again = np.where(silent[:, columns] & ~reached[back], other, again)
-        corner[:, columns] = again
-        columns = columns[(again != there).any(axis=0)]
+    climb = _Climb(bench, shares)
+    columns = np.arange(2 * climb.count)
+    for _ in range(ROUNDS):
+        climb.go(columns)
+        columns = climb.probe()
         if not len(columns):
             break
+    value, clean, count = climb.value, climb.clean, climb.count
     value = np.where(np.isfinite(value), value, np.concatenate([bench.values, bench.values]))
     return Ends(value[:count], value[count:], clean[:count] & clean[count:], _middle(bench))
 

@@ -8,9 +8,10 @@ from dataclasses import dataclass, field
 
 from handwheel.base.tolerance import EQUAL_MM
 from handwheel.drawing.group import Given, Group
-from handwheel.drawing.guess import DIAMETERS, known_sizes
+from handwheel.drawing.guess import known_sizes
 from handwheel.drawing.junctions import Equation
 from handwheel.drawing.measures import signed_distance
+from handwheel.drawing.narrowing import ends_differ, is_given, narrowed_wrong
 from handwheel.drawing.rulings import (
     Broken,
     broken_rulings,
@@ -19,7 +20,6 @@ from handwheel.drawing.rulings import (
     is_transparent,
     neighbour,
     parts_to_turn,
-    ruled_narrowing,
 )
 from handwheel.drawing.solve import Attempt, attempt
 from handwheel.drawing.starts import STARTS
@@ -116,15 +116,14 @@ def _narrowed_otherwise(group: Group, result: Settled) -> list[list[float]]:
     chosen, found = _choice(group), []
     for shape in group.shapes.values():
         sizes = known_sizes(shape)
-        known = {name for name, size in sizes if size in DIAMETERS}
         for link in deciding_links(shape):
             beside = [neighbour(shape, link, side, past=not is_transparent(link)) for side in Side]
-            settled = None in beside or all(b is not None and b.source.name in known for b in beside)
+            settled = None in beside or all(b is not None and is_given(b, sizes) for b in beside)
             settled = settled or link.source.kind is not OutsideKind.CONE
-            if settled or link.source.narrow is not None or _ends_differ(shape.part.name, link.source.name, group):
+            if settled or link.source.narrow is not None or ends_differ(shape.part.name, link.source.name, group):
                 continue
             shape.narrow[link.source.name] *= -1
-            other, wanted = _solve_choice(group, is_quick=True)
+            other, wanted = _solve_choice(group, is_quick=False)
             if other.v is not None and not (other.broken or wanted or other.loose) and all(
                 r.agrees for r in other.repeats
             ):
@@ -154,14 +153,10 @@ def _choose(group: Group, state: Choice) -> None:
 def _flips(group: Group, among: set[int] | None) -> list[Choice]:
     """The choices that differ from the present one in a single direction or narrowing that nothing settles.
 
-    `among`: only the directions of these, where it is sizes that quarrel.
+    Narrowings first: a distance is turned round only where nothing else fits. `among`: only the directions of these,
+    where it is sizes that quarrel.
     """
     found = []
-    for given in group.givens:
-        if not given.is_way_sure and (among is None or given.index in among):
-            given.way = -given.way
-            found.append(_choice(group))
-            given.way = -given.way
     for shape in group.shapes.values() if among is None else ():
         for link in deciding_links(shape):
             name = link.source.name
@@ -169,6 +164,11 @@ def _flips(group: Group, among: set[int] | None) -> list[Choice]:
                 shape.narrow[name] *= -1
                 found.append(_choice(group))
                 shape.narrow[name] *= -1
+    for given in group.givens:
+        if not given.is_way_sure and (among is None or given.index in among):
+            given.way = -given.way
+            found.append(_choice(group))
+            given.way = -given.way
     return found
 
 
@@ -252,6 +252,7 @@ def _fitting(
 ) -> list[list[list[float]]]:
     """Shapes by how well they fit: by the rulings, then with domes taken; those that agree with the repeats first."""
     ruled = [v for v, b in judged if not b]
+    ruled = [v for v in ruled if not narrowed_wrong(group, v)] or ruled
     domed = [v for v, b in judged if b and all(one.is_dome for one in b)]
     as_written = [[v for v in some if _all_agree(group, repeats, v) and _lie_as_written(group, repeats, v)]
                   for some in (ruled, domed)]
@@ -305,33 +306,20 @@ def _wanted(group: Group, result: Settled) -> list[Choice]:
     """Other choices of narrowing that the rulings ask for at this shape."""
     assert result.v is not None
     asked = []
-    for name, shape in group.shapes.items():
-        for link in deciding_links(shape):
-            feature = link.source.name
-            ruled = ruled_narrowing(shape, link, result.v)
-            if ruled == 0:
-                if not _ends_differ(shape.part.name, feature, group):
-                    result.undecided.append((name, feature))
-            elif ruled != shape.narrow[feature] and not _ends_differ(shape.part.name, feature, group):
-                shape.narrow[feature] = ruled
-                asked.append(_choice(group))
-                shape.narrow[feature] = -ruled
+    for shape, link, ruled in narrowed_wrong(group, result.v):
+        feature = link.source.name
+        if ruled == 0:
+            result.undecided.append((shape.part.name, feature))
+            continue
+        shape.narrow[feature] = ruled
+        asked.append(_choice(group))
+        shape.narrow[feature] = -ruled
     for i, part in parts_to_turn(group, result.v):
         placed = group.assemblies[i]
         placed.direction[part] *= -1
         asked.append(_choice(group))
         placed.direction[part] *= -1
     return asked
-
-
-def _ends_differ(part: str, feature: str, group: Group) -> bool:
-    """Whether both end diameters are given, which settle the narrowing whatever stands beside."""
-    sizes = {
-        g.dimension.phrase.size
-        for g in group.givens
-        if g.part == part and g.dimension.phrase.feature == feature and g.dimension.value.follow is None
-    }
-    return {Size.LEFT_DIAMETER, Size.RIGHT_DIAMETER} <= sizes
 
 
 def _pick(group: Group, found: Attempt) -> Repeat | None:

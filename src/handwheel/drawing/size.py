@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from handwheel.base.faults import Fault, Notice, in_file_order
 from handwheel.drawing.group import build_group, tied_groups
 from handwheel.drawing.known import Known
@@ -45,6 +47,7 @@ class GroupSizes:
     way: Leeway | None = None
 
 
+@np.errstate(all="ignore")  # what has no end or no number is looked for where it matters, not printed
 def size_group(job: Job, members: list[Part], placed: list[Assembly]) -> GroupSizes:
     """Solve every size of parts that are tied together, and of the assemblies they are in."""
     settled = settle(build_group(job, members, placed))
@@ -61,6 +64,7 @@ def size_group(job: Job, members: list[Part], placed: list[Assembly]) -> GroupSi
     return GroupSizes(states, tuple(faults), tuple(notices), tuple(made), tuple(together), shaped, way)
 
 
+@np.errstate(all="ignore")
 def gather(job: Job, groups: Sequence[GroupSizes], questions: Sequence[Question] = ()) -> Drawing:
     """The drawing of all the job's groups, and the answers."""
     states = {name: state for g in groups for name, state in g.states.items()}

@@ -119,7 +119,7 @@ def _sorted(
     equations: Sequence[Equation], x: list[float], numbers: list[float]
 ) -> tuple[list[Equation], list[Row], list[tuple[Equation, set[int]]]]:
     """The linear equations, their rows, and the others with the places they touch."""
-    v = [0.0, *(Dual(x[i], {i: 1.0}) for i in range(1, len(x))), *numbers]
+    v = _seeded(x, numbers)
     linear: list[Equation] = []
     rows: list[Row] = []
     curved: list[tuple[Equation, set[int]]] = []
@@ -127,7 +127,7 @@ def _sorted(
         try:
             found = e.fn(v)
         except ZeroDivisionError:  # an apex or meeting of surfaces that are alike in the first guess: look beside it
-            found = e.fn([0.0, *(Dual(x[i] + math.sin(i), {i: 1.0}) for i in range(1, len(x))), *numbers])
+            found = e.fn(_seeded([a + math.sin(i) for i, a in enumerate(x)], numbers))
         if type(found) is not Dual:
             linear.append(e)
             rows.append({CONST: float(value_of(found))})
@@ -137,6 +137,10 @@ def _sorted(
         else:
             curved.append((e, set(found.g)))
     return linear, rows, curved
+
+
+def _seeded(x: Sequence[float], numbers: Sequence[float]) -> list[Scalar]:
+    return [0.0, *(Dual(x[i], {i: 1.0}) for i in range(1, len(x))), *numbers]
 
 
 def _straightened(

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
-from handwheel.drawing.records import SolvedHole, SolvedPart
+from handwheel.drawing.records import SolvedPart
 from handwheel.job.records import OutsideKind
 from handwheel.plan.records import Operation
-from handwheel.stages.athand import BoringBar, Drilled, Room, Travel
+from handwheel.stages.athand import BoringBar, Drilled, Room, Threaded, Travel
 from handwheel.workshop.records import Chuck, RoundTool, Tool, Workshop
 
 JAWED = ("three-jaw", "four-jaw")
-PUSHED = ("centre", "drill", "ream", "tap", "thread")
+PUSHED = ("centre", "drill", "ream", "tap")
 """Operations that the tailstock's wheel is turned in."""
 TOOLS = {"drill": "drill", "ream": "reamer", "tap": "tap"}
 CARRIED = ("top slide", "cross slide", "tailstock")
@@ -38,9 +38,10 @@ def room_of(operation: Operation, shop: Workshop) -> Room:
         body_radius_mm=chuck.body_radius_mm if chuck else None,
         has_jaws=operation.holding.kind in JAWED,
         slide_angle_deg=angle,
+        swivel_deg=lathe.top_slide_swivel_deg,
         top_crank_mm=top.crank_room_mm if top else None,
         tail_crank_mm=tail.crank_room_mm if tail else None,
-        is_pushed=operation.kind in PUSHED,
+        is_pushed=operation.kind in PUSHED or operation.cutter.kind == "die",
         travels=travels,
     )
 
@@ -72,18 +73,34 @@ def hole_of(operation: Operation, part: SolvedPart, shop: Workshop) -> Drilled |
     hole = next((h for h in (*part.inside_left, *part.inside_right) if h.name in operation.features), None)
     if hole is None:
         return None
-    round_tool = _round_tool(operation, hole, shop)
+    round_tool = round_tool_of(operation, hole.thread, shop)
+    mouth, bottom = hole.mouth, hole.bottom
+    if (mouth > bottom) != (operation.holding.toward_tailstock == "right"):  # a through hole made from its other end
+        mouth, bottom = bottom, mouth
     return Drilled(
         name=hole.name,
         tool=TOOLS.get(operation.kind, "boring bar" if "boring" in operation.cutter.name else operation.cutter.kind),
-        mouth_mm=hole.mouth,
-        bottom_mm=hole.bottom,
+        mouth_mm=mouth,
+        bottom_mm=bottom,
         is_blind=not hole.source.is_through,
         lead_mm=round_tool.lead_mm if round_tool else None,
         point_deg=round_tool.point_deg if round_tool else None,
         drawn_point_deg=float(hole.source.point_deg),
         bars=boring_bars(shop),
     )
+
+
+def thread_of(operation: Operation, part: SolvedPart, shop: Workshop) -> Threaded | None:
+    """The outside thread that this operation cuts; None where it cuts none."""
+    if operation.kind != "thread":
+        return None
+    found = [(f.name, f.left, f.right, f.left_radius, f.thread) for f in part.outside if f.thread]
+    found += [(c.name, c.left, c.right, c.floor_radius, c.thread) for c in part.cut_in if c.thread and not c.source.is_inside]
+    for name, left, right, radius, designation in found:
+        if name in operation.features:
+            die = next((t for t in shop.round_tools if t.kind == "die" and t.designation == designation), None)
+            return Threaded(name, left, right, radius, die.lead_mm if die else None)
+    return None
 
 
 def boring_bars(shop: Workshop) -> tuple[BoringBar, ...]:
@@ -98,13 +115,13 @@ def boring_bars(shop: Workshop) -> tuple[BoringBar, ...]:
     return tuple(b for b in found if b.thickness_mm > 0.0)
 
 
-def _round_tool(operation: Operation, hole: SolvedHole, shop: Workshop) -> RoundTool | None:
-    """The drill, reamer or tap in hand, by its designation in the tool's name; None for one to get."""
+def round_tool_of(operation: Operation, thread: str, shop: Workshop) -> RoundTool | None:
+    """The drill, reamer or tap in hand, by its designation in the tool's name or the thread's; None for one to get."""
     kind = TOOLS.get(operation.kind)
     same = [t for t in shop.round_tools if t.kind == kind]
     if kind == "tap":
-        return next((t for t in same if t.designation == hole.thread), None)
+        return next((t for t in same if t.designation == thread), None)
     if not operation.cutter.owned:
         return None
-    return next((t for t in same if operation.cutter.name.removeprefix("tapping ").split(" (")[0] == f"{kind} {t.designation}"),
-                None)  # fmt: skip
+    named = operation.cutter.name.removeprefix("tapping ").split(" (")[0]
+    return next((t for t in same if named == f"{kind} {t.designation}"), None)

@@ -140,9 +140,11 @@ def _relief(bench: Bench, link: Link, tool: BallTool) -> None:
         raise CannotMakeError(
             link.name, f"no square tool goes into the relief behind {link.name}", "a narrower square tool"
         )
-    widest = max(squares, key=lambda t: t.width_mm or 0.0)
-    cutter = square_cutter(view, widest.width_mm or 0.0, widest.reach_mm or 14.0, "right", widest.name, widest.owned)
-    path = ((link.u0, floor), (link.u0 - width + (widest.width_mm or 0.0), floor))
+    chosen = (min if bench.is_slender else max)(squares, key=lambda t: t.width_mm or 0.0)
+    wide = chosen.width_mm or 0.0
+    cutter = square_cutter(view, wide, chosen.reach_mm or 14.0, "right", chosen.name, chosen.owned)
+    neck = max(link.r0, view.greatest_between(link.u0 - wide, link.u0))
+    path = ((link.u0, neck), (link.u0, floor), (link.u0 - width + wide, floor))
     start = bench.radius_before(link.u0 - width, link.u0)
     datum = bench.touched()
     why = Why(
@@ -165,11 +167,12 @@ def _relief(bench: Bench, link: Link, tool: BallTool) -> None:
             "cross slide",
             "in",
             f"touched on the work, Ø {said(bench.shop.units, 2 * start)}",
-            start - floor,
-            diameter_makes(f"{link.name} relief diameter", floor),
+            start - neck,
+            diameter_makes(f"{link.name} relief diameter", neck),
         ),
     )
-    note = f"plunge, then widen toward the headstock to {said(bench.shop.units, width)}"
+    back = "" if floor - neck < 1e-6 else f"back {said(shop.units, floor - neck)} on the cross slide, "
+    note = f"plunge, {back}then widen toward the headstock to {said(bench.shop.units, width)}"
     bench.must(
         link.name,
         "a longer neck behind the ball, or a ball tool with a narrower bit",
@@ -221,8 +224,8 @@ def _corner(bench: Bench, link: Link) -> None:
     why = Why(
         "corner-first",
         (link.name,),
-        f"a 45° corner of {said(bench.shop.units, leg)} off the blank brings the first pass of the ball tool from "
-        f"{said(shop.units, math.sqrt(2.0) * full)} down to {said(bench.shop.units, full)} radius",
+        f"a 45° corner of {said(bench.shop.units, leg)} off the blank brings the farthest metal at its free end from "
+        f"{said(shop.units, math.sqrt(2.0) * full)} down to {said(shop.units, full / math.cos(math.pi / 8.0))} from the centre",
     )
     datum = bench.touched()
     moves = (
@@ -289,10 +292,8 @@ def _swing(bench: Bench, link: Link, tool: BallTool) -> None:
         (link.name,),
         f"{link.name} Ø {said(bench.shop.units, 2 * radius)}: swung from the free end to its neck, {abs(to_deg - from_deg):.1f}°",
     )
-    step = shop.habit("greatest cut") / 2
-    count = max(1, math.ceil((first - radius) / step))
     note = (
-        f"about {count} pass{'es' if count > 1 else ''}; stop and measure with {said(shop.units, 0.2)} still on the diameter; "
+        f"stop and measure with {said(shop.units, 0.2)} still on the diameter; "
         "the last passes equal and light; "
         f"head in the range {said(shop.units, low)} to {said(shop.units, high)}"
     )

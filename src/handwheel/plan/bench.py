@@ -6,14 +6,14 @@ checks printed on the sheets runs again over the finished route (stages/checks.p
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from handwheel.plan.names import said
-from handwheel.plan.records import Makes, Move, Operation, Setting, Stage, Sum, Why
+from handwheel.plan.records import Chart, Makes, Move, Operation, Setting, Stage, Sum, Why
 from handwheel.plan.view import UPoint, View
+from handwheel.stages.check_metal import MANDRELS
 from handwheel.stages.compare import sticks_out
 from handwheel.stages.envelope import radius_at
 from handwheel.stages.metal import apply, ends
@@ -49,6 +49,8 @@ class Bench:
     stages: list[Stage] = field(default_factory=list)
     as_bought: tuple[str, ...] = ()
     """Outside features that are the bar's own faces and not turned."""
+    is_slender: bool = False
+    """The work stands far out: a narrow tool where a wide one would push too hard."""
 
     def attempt(
         self,
@@ -67,6 +69,8 @@ class Bench:
         holding: Holding | None = None,
         speed_text: str = "",
         across_made: tuple[str, ...] = (),
+        chart: Chart | None = None,
+        figures: tuple[tuple[str, str], ...] = (),
     ) -> str:
         """Keep the operation and return "", or return why it cannot be done so."""
         held = holding or self.holding
@@ -99,6 +103,8 @@ class Bench:
                     speed_text=speed_text,
                     note=note,
                     across_made=across_made,
+                    chart=chart,
+                    figures=figures,
                 ),
                 self.section,
                 after,
@@ -149,13 +155,13 @@ class Bench:
             return f"{name} would cut {said(self.shop.units, gouge)} into the finished part"
         if isinstance(cut, NoCut | Truncate):
             return ""
-        if _removed_within(self.section, after, held.from_mm, held.to_mm):
+        if held.kind not in MANDRELS and _removed_within(self.section, after, held.from_mm, held.to_mm):
             return "metal would come off inside the grip"
         reach = self._nearest(cut, cutter)
         if reach is None:
             return ""
         sign = 1.0 if held.toward_tailstock == "right" else -1.0
-        room = sign * (reach - held.face_mm)
+        room = sign * (reach - held.front_mm)
         wanted = COLLET_CLEAR_MM if held.kind in ("collet", "ball collet") else self.shop.habit("chuck clearance")
         if room < wanted - 1e-6:
             return f"{cutter.name} comes within {said(self.shop.units, room)} of the chuck"
@@ -208,16 +214,3 @@ def diameter_makes(phrase: str, radius: float) -> Makes:
 def length_makes(phrase: str, length: float) -> Makes:
     """A length that is cut to; its working limits are put in later."""
     return Makes(phrase, abs(length), None, None, False)
-
-
-def passes_note(shop: Workshop, taken_mm: float) -> str:
-    """How an amount on the diameter is divided: roughing cuts, then measure, then equal last cuts. [mm]"""
-    last = shop.habit("last cut")
-    if taken_mm <= 2 * last:
-        return f"one cut; measure; last cut {said(shop.units, last)} off the diameter"
-    rough = taken_mm - 2 * last
-    count = max(1, math.ceil(rough / shop.habit("greatest cut") - 1e-9))
-    return (
-        f"{count} roughing cut{'s' if count > 1 else ''} of {said(shop.units, rough / count)} off the diameter, then two "
-        f"equal cuts of {said(shop.units, last)}: measure after the first, correct, take the second"
-    )

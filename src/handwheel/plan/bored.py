@@ -15,6 +15,7 @@ from handwheel.plan.bench import Bench, CannotMakeError, diameter_makes, length_
 from handwheel.plan.caution import caution_for
 from handwheel.plan.names import end_name, said
 from handwheel.plan.records import Move, Why
+from handwheel.stages.check_hole import STOUT
 from handwheel.stages.envelope import clip
 from handwheel.stages.records import Cutter, Sweep
 from handwheel.stages.sweep import lower_chain
@@ -22,8 +23,6 @@ from handwheel.workshop.records import Tool
 
 ROOM_MM = 0.5
 """Between the bar's back and the mouth when its nose is withdrawn: common practice, no source. [mm]"""
-SLIMNESS = 5.0
-"""A steel bar stands out at most this many of its own thickness: common practice, no source."""
 DEEP_MM = 0.5
 """How much deeper than the groove its tool's nose is drawn. [mm]"""
 INSIDE_GROOVE = "inside groove"
@@ -44,23 +43,26 @@ def bar_of(bench: Bench, name: str, bottom_u: float, top_u: float, radius: float
     mouth = open_radius(bench, top_u, free) if free - top_u > 1e-9 else radius
     into, depth = max(0.0, radius - mouth), free - bottom_u
     thick = 2.0 * mouth - into - ROOM_MM
-    if thick * SLIMNESS < depth:
+    if thick * STOUT < depth:
         left = f"{said(units, thick)} thick at most" if thick > 0.0 else "nothing"
         raise CannotMakeError(
             name,
             f"{name} is cut through a mouth of Ø {said(units, 2 * mouth)}: a bar whose nose stands out {said(units, into)} is "
-            f"{left}, and has to stand out {said(units, depth)}; {SLIMNESS:g} times its thickness is the habit",
+            f"{left}, and has to stand out {said(units, depth)}; {STOUT:g} times its thickness is the habit",
             "a wider mouth, less depth into the wall, or a way in from the other end")  # fmt: skip
     return mouth, into, depth
 
 
-def boring_bar(bench: Bench, mouth: float, into: float, depth: float, lip: float) -> tuple[str, bool]:
-    """The workshop's boring bar that reaches so deep, passes the mouth and clears its lip, or one to get. [mm]"""
+def boring_bar(bench: Bench, mouth: float, into: float, depth: float, lip: float = 0.0) -> tuple[str, bool]:
+    """The workshop's boring bar that reaches so deep, passes the mouth and clears its lip; a stouter one to get where
+    the mouth lets it pass. [mm]"""
+    units, widest = bench.shop.units, 2.0 * mouth - into - ROOM_MM
     owned = [t for t in bench.shop.tools if t.kind == "boring" and t.owned and _serves(t, mouth, into, depth, lip)]
-    if owned:
-        return owned[0].name, True
-    return (f"boring bar for a mouth of Ø {said(bench.shop.units, 2 * mouth)}, nose standing out "
-            f"{said(bench.shop.units, into)}"), False  # fmt: skip
+    stout = [t for t in owned if _thickness(t) * STOUT >= depth]
+    if stout or owned and widest * STOUT < depth:
+        return (stout or owned)[0].name, True
+    nose = f", nose standing out {said(units, into)}" if into else ""
+    return f"boring bar at most {said(units, widest)} thick{nose}, reaching {said(units, depth)}", False
 
 
 def _serves(tool: Tool, mouth: float, into: float, depth: float, lip: float) -> bool:
@@ -69,6 +71,12 @@ def _serves(tool: Tool, mouth: float, into: float, depth: float, lip: float) -> 
         return False
     edge = lower_chain(outline)
     return float(np.interp(lip, edge[:, 0], edge[:, 1])) >= into - 1e-9
+
+
+def _thickness(tool: Tool) -> float:
+    """Of the bar where it leaves its holder. [mm]"""
+    outline = np.array(tool.outline_mm, dtype=np.float64)
+    return float(np.ptp(outline[np.abs(outline[:, 0] - outline[:, 0].max()) < 1e-6, 1]))
 
 
 def groove_inside(bench: Bench, cut: SolvedCut) -> None:

@@ -7,6 +7,7 @@ on a `Bench`; the first thing that cannot be done gives it up with the reason.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from handwheel.drawing.records import SolvedPart
@@ -20,7 +21,7 @@ from handwheel.plan.balls import (
     room_behind,
 )
 from handwheel.plan.bench import Bench, CannotMakeError
-from handwheel.plan.cutin import finish_surfaces
+from handwheel.plan.cutin import knurls_and_grooves, threads
 from handwheel.plan.edges import is_corner
 from handwheel.plan.ends import (
     centre_stub,
@@ -31,15 +32,16 @@ from handwheel.plan.ends import (
     stub_off,
 )
 from handwheel.plan.flatsided import said_of_bar
-from handwheel.plan.grips import bar_chuck, bar_holding, grip_length
+from handwheel.plan.grips import bar_chuck, bar_holding, grip_length, on_fixed_steady, passes_spindle
 from handwheel.plan.inside import make_holes
 from handwheel.plan.names import said
 from handwheel.plan.outside import turn_link
-from handwheel.plan.records import Operation, PartPlan, Stage
+from handwheel.plan.records import PartPlan, Stage
 from handwheel.plan.stock import Choice
 from handwheel.plan.view import Drilling, View, view
 from handwheel.stages.compare import excess, same
-from handwheel.stages.records import Holding, Section
+from handwheel.stages.metal import ends
+from handwheel.stages.records import STEADY_HALF_MM, Holding, Section
 from handwheel.workshop.records import Workshop
 
 STUB_MM = 8.0
@@ -79,21 +81,21 @@ def carry_out(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidat
     saw_blank(bench, stock)
     stub = -back_u - shop.habit("facing allowance")
     if candidate.centre_second:
-        _face_and_centre(bench, view(part, first.toward.other), bar, stub)
+        face_and_centre(bench, view(part, first.toward.other), bar, stub)
     if candidate.centre_first:
-        _face_and_centre(bench, first, bar, STUB_MM)
+        face_and_centre(bench, first, bar, STUB_MM)
     stub_first = STUB_MM if candidate.centre_first else 0.0
     near, far = holes_by_holding(first)
     _one_holding(bench, candidate.split, len(first.links), stub_first, candidate, near)
     section = _second(bench, candidate, back_u, stub, far)
     stages = said_of_bar(bench.stages, bar, shop.units)
-    _complete(part, section, finished, shop.units)
-    numbered = tuple(Stage(_numbered(s, 10 * (i + 1)), s.before, s.after) for i, s in enumerate(stages))
-    return PartPlan(part.name, part.quantity, stock, finished, numbered)
+    complete(part, section, finished, shop.units)
+    return PartPlan(part.name, part.quantity, stock, finished, numbered(stages))
 
 
-def _numbered(stage: Stage, number: int) -> Operation:
-    return replace(stage.operation, number=number)
+def numbered(stages: Iterable[Stage]) -> tuple[Stage, ...]:
+    """The stages with their operations' numbers, in tens."""
+    return tuple(replace(s, operation=replace(s.operation, number=10 * (i + 1))) for i, s in enumerate(stages))
 
 
 def _stations(first: View, shop: Workshop, bar: Choice, candidate: Candidate) -> tuple[float, float, float]:
@@ -119,21 +121,22 @@ def _stations(first: View, shop: Workshop, bar: Choice, candidate: Candidate) ->
         width = room_behind(first, end, shop, shop.ball_tool, bar.diameter / 2)
         face = min(face, swing - clear - 0.01, min(back, end.u0 - width) - clear - 0.01)
     chuck = bar_chuck(shop, bar.diameter, bar.form)
+    if not passes_spindle(shop, bar):  # its far end stays within the jaws
+        face = min(face, chuck.grip_mm - facing)
     back = min(face - grip_length(shop, chuck, bar.diameter), -facing - (STUB_MM if candidate.centre_second else 0.0))
     return face, free, back
 
 
-def _face_and_centre(bench: Bench, seen: View, bar: Choice, stub: float) -> None:
-    """Before anything else: an end of the blank faced and centred, held short, for the centre that steadies it later."""
-    face = seen.length  # the stub stands clear of the jaws, its centre too
-    other = Bench(
-        seen,
-        bench.shop,
-        bench.finished,
-        bench.section,
-        bar_holding(seen, bench.shop, bar.diameter, face, bar.form),
-        bench.setting,
-    )
+def face_and_centre(bench: Bench, seen: View, bar: Choice, stub: float) -> None:
+    """Before anything else: an end of the blank faced and centred, for the centre that carries it later. Held short; bar that
+    does not pass the spindle at its far end, a fixed steady near this one."""
+    holding = bar_holding(seen, bench.shop, bar.diameter, seen.length, bar.form)  # the stub stands clear of the jaws
+    if not passes_spindle(bench.shop, bar):
+        low = min(seen.u(z) for z in ends(bench.section))
+        back = low + grip_length(bench.shop, bar_chuck(bench.shop, bar.diameter, bar.form), bar.diameter)
+        at = seen.length + stub - STEADY_HALF_MM - bench.shop.habit("chuck clearance")
+        holding = on_fixed_steady(bar_holding(seen, bench.shop, bar.diameter, back, bar.form), seen, bench.shop, at, "the bar")
+    other = Bench(seen, bench.shop, bench.finished, bench.section, holding, bench.setting)
     face_end(other, False, stub)
     centre_stub(other, stub)
     bench.stages.extend(other.stages)
@@ -169,6 +172,7 @@ def _one_holding(
     )
     has_cup = candidate.cup_second if bench.holding is candidate.second else candidate.cup_first
     with_centre, has_steady = stub > 0.0, candidate.steady
+    bench.is_slender = has_cup
     if with_centre and ball is not None:
         raise CannotMakeError(ball.name, "a centre would stand where the ball's pole is to be", "no centre")
     if has_cup and (ball is None or links[-1].r1 > 1e-6 or holes):
@@ -190,12 +194,15 @@ def _one_holding(
         for link in plain:
             if link.kind is not OutsideKind.CONE and is_corner(link) is late:
                 turn_link(bench, link)
-    finish_surfaces(bench, links)
+    knurls_and_grooves(bench, links)
+    if not with_centre:
+        threads(bench, links)
     for link in plain:  # a set-over top slide last, so that it need not be swung back
         if link.kind is OutsideKind.CONE:
             turn_link(bench, link)
     if with_centre:
         stub_off(bench, stub)
+        threads(bench, links)
         make_holes(bench, holes)
     if ball is not None and not has_cup:
         finish_end_ball(bench, ball)
@@ -224,7 +231,8 @@ def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float, hole
     return other.section
 
 
-def _complete(part: SolvedPart, section: Section, finished: Section, units: Unit) -> None:
+def complete(part: SolvedPart, section: Section, finished: Section, units: Unit) -> None:
+    """Raise CannotMakeError where metal is left above the finished part."""
     if not same(section, finished):
         amount, _, r = excess(section, finished)
         raise CannotMakeError(

@@ -31,6 +31,7 @@ BY_KIND: dict[str, str] = {
     "cross-drill": "Work clamped against a stop; ease off at breakthrough; key out of the drill chuck.",
     "polish": "No abrasive held by hand on moving work: a holder or a backing board; never wrapped round.",
     "bond": "No compound on the skin; air the room; gloves only away from machines; read the compound's own sheet.",
+    "press": "Guard before a press or clamp: brittle work flies; tongs and dry hands for hot parts, no oil on them.",
     "fit": "Lathe stopped, tool withdrawn.",
     "measure": "Lathe stopped, tool withdrawn.",
 }

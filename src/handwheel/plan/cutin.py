@@ -22,16 +22,29 @@ ORDER = (CutInKind.KNURL, CutInKind.GROOVE, CutInKind.THREAD)
 
 def finish_surfaces(bench: Bench, links: Sequence[Link]) -> None:
     """Knurls, then grooves, then threads of these links, of a whole link or cut into one. Raises CannotMakeError."""
-    names = {link.name for link in links}
-    mine = [c for c in bench.view.part.cut_in if not c.source.is_inside and c.source.host in names]
+    knurls_and_grooves(bench, links)
+    threads(bench, links)
+
+
+def knurls_and_grooves(bench: Bench, links: Sequence[Link]) -> None:
+    """Knurls, then grooves. Raises CannotMakeError."""
     for link in links:
         if link.feature.source.knurl:
             knurl_link(bench, link)
-    cut_each(bench, [c for c in mine if c.source.kind is not CutInKind.THREAD])
+    cut_each(bench, [c for c in _on(bench, links) if c.source.kind is not CutInKind.THREAD])
+
+
+def threads(bench: Bench, links: Sequence[Link]) -> None:
+    """Threads of these links; a die wants the tailstock free of its centre. Raises CannotMakeError."""
     for link in links:
         if link.feature.thread:
             thread_link(bench, link)
-    cut_each(bench, [c for c in mine if c.source.kind is CutInKind.THREAD])
+    cut_each(bench, [c for c in _on(bench, links) if c.source.kind is CutInKind.THREAD])
+
+
+def _on(bench: Bench, links: Sequence[Link]) -> list[SolvedCut]:
+    names = {link.name for link in links}
+    return [c for c in bench.view.part.cut_in if not c.source.is_inside and c.source.host in names]
 
 
 def cut_each(bench: Bench, mine: Sequence[SolvedCut]) -> None:

@@ -10,7 +10,8 @@ from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, owns
 from handwheel.plan.caution import caution_for
 from handwheel.plan.names import said
 from handwheel.plan.records import Makes, Move, Why
-from handwheel.plan.singlepoint import ThreadPlace, can_single_point, over_a_die, single_point
+from handwheel.plan.singlepoint import ThreadPlace, can_single_point, over_a_die, runs_out, single_point
+from handwheel.plan.threadwords import die_figures
 from handwheel.plan.view import Link
 from handwheel.stages.records import Cutter, NoCut
 from handwheel.tables.threads import find_thread
@@ -52,10 +53,19 @@ def cut_thread(bench: Bench, name: str, designation: str, radius: float, between
         raise CannotMakeError(name, f"{name}: a die does not pass over {in_way}, and it is finer than a pointed tool is for, or "
                               "it is not known that this lathe cuts threads",
                               "the other end toward the tailstock, or the leadscrew written in the workshop file")  # fmt: skip
-    if can and (in_way or not is_owned):
+    starts = not thread.is_left_hand or runs_out(bench, place)
+    if can and (in_way or not is_owned and starts):
         single_point(bench, place, f"a die does not pass over {in_way}" if in_way else "no die for it is at hand")
     else:
         _by_die(bench, place)
+
+
+def has_die(bench: Bench, link: Link) -> bool:
+    """Whether a die for a link's thread is at hand and gets there."""
+    thread = find_thread(link.feature.thread)
+    if thread is None or not _owns(bench, "die", link.feature.thread):
+        return False
+    return not over_a_die(bench, ThreadPlace(link.name, thread, link.u0, link.u1, link.r0))
 
 
 def _owns(bench: Bench, kind: str, designation: str) -> bool:
@@ -79,5 +89,14 @@ def _by_die(bench: Bench, place: ThreadPlace) -> None:
     )
     die = Cutter(f"die {designation}, tailstock die holder", "die", NO_CUTTER.outline)
     why = Why("die-after-turning", (name,), text)
-    wrong = bench.attempt("thread", NoCut(), die, why, caution=caution_for("thread"), moves=moves)
+    wrong = bench.attempt("thread", NoCut(), die, why, caution=caution_for("thread"), moves=moves,
+                          figures=die_figures(bench.shop, thread, blank, _shoulder(bench, place)))  # fmt: skip
     bench.must(name, "single-point threading", wrong)
+
+
+def _shoulder(bench: Bench, place: ThreadPlace) -> str:
+    """What stands above the root right at the thread's headstock end, or ""."""
+    for link in bench.view.links:
+        if abs(link.u1 - place.u0) < 1e-6 and link.r1 > place.root_radius + 0.01:
+            return link.name
+    return ""

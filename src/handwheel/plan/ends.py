@@ -161,10 +161,11 @@ def stub_off(bench: Bench, stub: float) -> None:
         caution=caution_for("part off stub"),
         moves=moves,
         note="in to a pip of about 1 mm; then stopped, centre withdrawn, sawn through by hand and the pip dressed off",
-        setting=bench.stages[-1].operation.set_up if bench.stages else "",
+        setting=bench.stages[-1].operation.set_up if bench.stages and bench.holding.headstock_centre_mm is None else "",
     )
     bench.must("stub", "saw it off and face", wrong)
-    bench.holding = replace(bench.holding, centre_mm=None)
+    if bench.holding.headstock_centre_mm is None:  # between centres the pip carries it until both are cut
+        bench.holding = replace(bench.holding, centre_mm=None)
 
 
 def part_off_to_length(bench: Bench) -> None:

@@ -38,6 +38,9 @@ def said_of_bar(stages: Sequence[Stage], bar: Choice, units: Unit) -> tuple[Stag
             caution = f"{caution} {KNOCKS}"
         elif bar.bore and operation.holding.surface == "stock" and operation.holding.kind != "vice":
             caution = f"{caution} {GIVES}" if not any(GIVES in s.operation.caution for s in found) else caution
+        if k == 0 and bar.leaves:  # the bar itself makes them
+            why = replace(operation.why, features=(*operation.why.features, *bar.leaves))
+            operation = replace(operation, why=why, features=why.features)
         found.append(replace(stage, operation=_with(operation, words, caution)))
     return tuple(found)
 

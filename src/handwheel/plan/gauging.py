@@ -2,17 +2,26 @@
 
 A gauge serves when it measures that kind of size, reaches it, and its real error is no more than a quarter of the
 tolerance (common practice: a quarter, better a tenth). Of those that serve the coarsest is taken, being the quickest;
-where none serves, the finest, and the row says that its error is too large.
+where none serves, the finest, and the row says that its error is too large. Inside a hole only what measures inside, or
+depth, serves; where nothing here does, a plug or the mate. In a groove narrower than the usual anvils it is said.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-from handwheel.plan.records import Makes, Move, PartPlan, Stage, Sum
+import numpy as np
+
+from handwheel.plan.names import said
+from handwheel.plan.records import Makes, Move, Operation, PartPlan, Stage, Sum
+from handwheel.stages.records import Bore, Sweep
 from handwheel.workshop.records import Workshop
 
 SHARE = 0.25
+ANVIL_MM = 6.5
+"""Across a micrometer's usual anvils: common practice, no source. [mm]"""
+NO_PLUG = "no gauge here measures it inside: a plug turned to size, or the mate"
+NO_GAUGE = "no gauge here reaches it"
 FINE_MM = 0.08
 """A diameter whose limits lie closer than this is crept up on with a sum. [mm]"""
 
@@ -22,9 +31,10 @@ def with_gauges(plan: PartPlan, shop: Workshop) -> PartPlan:
     return replace(plan, stages=tuple(_stage(stage, shop) for stage in plan.stages))
 
 
-def gauge_for(makes: Makes, shop: Workshop) -> str:
-    """The gauge's name, with a warning where its error is too large; "" where the workshop has none that reaches."""
-    kinds = {"outside"} if makes.is_diameter else {"length", "depth", "step"}
+def gauge_for(makes: Makes, shop: Workshop, is_inside: bool = False) -> str:
+    """The gauge's name, with a warning where its error is too large; "" where the workshop has none that reaches.
+    is_inside: the size is a hole's."""
+    kinds = _kinds(makes, is_inside)
     reaching = [g for g in shop.gauges if kinds & set(g.measures) and g.least_mm <= makes.value_mm <= g.greatest_mm]
     if not reaching:
         return ""
@@ -35,21 +45,45 @@ def gauge_for(makes: Makes, shop: Workshop) -> str:
     serving = [g for g in reaching if g.error_mm <= allowed + 1e-9]
     if serving:
         return max(serving, key=lambda g: g.error_mm).name
-    return f"{finest.name} (coarse for these limits)"
+    return f"{finest.name} (coarse for these limits, ± {said(shop.units, finest.error_mm)})"
+
+
+def _kinds(makes: Makes, is_inside: bool) -> set[str]:
+    """What a gauge has to measure for it to serve."""
+    if makes.is_diameter:
+        return {"inside"} if is_inside else {"outside"}
+    return {"depth"} if is_inside else {"length", "depth", "step"}
 
 
 def _stage(stage: Stage, shop: Workshop) -> Stage:
     operation = stage.operation
-    moves = tuple(_move(move, shop) for move in operation.moves)
+    moves = tuple(_move(move, operation, shop) for move in operation.moves)
     sums = operation.sums + tuple(s for s in (_sum(move, operation.kind) for move in moves) if s is not None)
     return replace(stage, operation=replace(operation, moves=moves, sums=sums))
 
 
-def _move(move: Move, shop: Workshop) -> Move:
+def _move(move: Move, operation: Operation, shop: Workshop) -> Move:
     makes = move.makes
     if makes is None or makes.working_low_mm is None:
         return move
-    return replace(move, makes=replace(makes, gauge=gauge_for(makes, shop)))
+    is_inside = isinstance(operation.cut, Bore) or isinstance(operation.cut, Sweep) and operation.cut.inside
+    gauge = gauge_for(makes, shop, is_inside)
+    note = move.note
+    if not gauge:
+        note = "; ".join(filter(None, (note, NO_PLUG if is_inside and makes.is_diameter else NO_GAUGE)))
+    elif makes.is_diameter and not is_inside and operation.kind == "groove":
+        width = _width(operation)
+        if 0.0 < width < ANVIL_MM:
+            note = "; ".join(filter(None, (note, f"groove {said(shop.units, width)} wide: anvils or jaws that go in")))
+    return replace(move, makes=replace(makes, gauge=gauge), note=note)
+
+
+def _width(operation: Operation) -> float:
+    """How wide a groove a square tool's path makes. [mm]"""
+    if not isinstance(operation.cut, Sweep) or not len(operation.cutter.outline):
+        return 0.0
+    edges = operation.cut.path[:, 0][:, None] + operation.cutter.outline[:, 0][None, :]
+    return float(np.ptp(edges))
 
 
 def _sum(move: Move, kind: str) -> Sum | None:

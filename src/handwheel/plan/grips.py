@@ -2,17 +2,29 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from handwheel.job.records import OutsideKind
 from handwheel.plan.balls import is_end_ball
 from handwheel.plan.bench import COLLET_CLEAR_MM, CannotMakeError
 from handwheel.plan.names import said
 from handwheel.plan.stock import Choice
-from handwheel.plan.view import Drilling, Link, View
-from handwheel.stages.records import Holding
+from handwheel.plan.view import Drilling, Link, View, view
+from handwheel.stages.records import STEADY_HALF_MM, Holding
 from handwheel.workshop.records import Chuck, Workshop
 
+FIXED_STEADY = "fixed steady"
+SOFT_JAWS, SPLIT_BUSH, MANDREL, BETWEEN = "soft jaws", "split bush", "mandrel", "between centres"
+SHORT_GRIP = 0.5
+"""Grip on finished work that a steady carries, in diameters: common practice, no source."""
+BUSH_IN = {SPLIT_BUSH: "three-jaw"}
+"""The chuck that holds what holds the work."""
+BUSH_WALL_MM = 3.0
+"""Wall of a split bush: common practice, no source. [mm]"""
+MANDREL_BEYOND_MM = 25.0
+"""How far a mandrel stands out of the work at either end: common practice, no source. [mm]"""
 LEAST_MANDREL_MM = 5.0
 """Thinnest stub mandrel: common practice, no source. [mm]"""
 MANDREL_SHARE = 1.0
@@ -53,6 +65,19 @@ def bar_holding(view: View, shop: Workshop, diameter: float, face_u: float, form
     )
 
 
+def passes_spindle(shop: Workshop, bar: Choice) -> bool:
+    """Whether the bar goes in behind the jaws as far as it likes; taken to where that is not known."""
+    known = [d for d in (bar_chuck(shop, bar.diameter, bar.form).through_mm, shop.lathe.spindle_bore_mm) if d is not None]
+    return all(bar.diameter <= d + 1e-9 for d in known)
+
+
+def on_fixed_steady(holding: Holding, seen: View, shop: Workshop, at_u: float, on: str) -> Holding:
+    """The holding with a fixed steady at that place. Raises CannotMakeError where it would stand in the jaws. [mm]"""
+    if at_u - STEADY_HALF_MM < seen.u(holding.face_mm) + shop.habit("chuck clearance") - 1e-9:
+        raise CannotMakeError(on, "there is no room for a fixed steady before the chuck", "hold it without one")
+    return replace(holding, device=f"{holding.device}; {FIXED_STEADY} on {on}", steady_mm=seen.z(at_u))
+
+
 def second_holdings(first: View, shop: Workshop, split: int, bar: Choice) -> Iterator[Holding]:
     """Ways to hold what the first holding finished, for the work on the other end; the best first.
 
@@ -77,18 +102,15 @@ def _on_cylinder(first: View, shop: Workshop, i: int, work: float, bar: Choice) 
     link = first.links[i]
     source = link.feature.source
     radius = min(link.r0, bar.diameter / 2.0)
-    cut_across = any(a.source.on == link.name and a.name not in bar.leaves for a in first.part.across) or any(
-        c.source.host == link.name for c in first.part.cut_in
-    )
-    if link.kind is not OutsideKind.CYLINDER or source.thread or source.knurl or cut_across:
+    if link.kind is not OutsideKind.CYLINDER or source.thread or source.knurl or _is_cut(first, link, bar):
         return None
     if any(other.greatest > radius + 1e-6 for other in first.links[i + 1 :]):
         return None
     kinds = CHUCKS_FOR[bar.form] if link.name in bar.hosts else ("collet", "three-jaw")
     for kind in kinds:
         clear = COLLET_CLEAR_MM if kind == "collet" else shop.habit("chuck clearance")
-        face = max(link.u0, work + clear)
         for chuck in shop.chucks:
+            face = max(link.u0, work + clear, _stout_end(first, chuck) - chuck.grip_mm)
             if chuck.kind != kind or not chuck.least_mm <= 2 * radius <= chuck.greatest_mm:
                 continue
             if chuck.sizes_mm and not any(abs(s - 2 * radius) < 0.26 for s in chuck.sizes_mm):
@@ -102,6 +124,19 @@ def _on_cylinder(first: View, shop: Workshop, i: int, work: float, bar: Choice) 
                 name, kind, low, high, link.name, str(first.toward.other), first.z(face), chuck.body_radius_mm, radius
             )
     return None
+
+
+def _stout_end(first: View, chuck: Chuck) -> float:
+    """Where what does not pass behind the jaws ends: it stands no deeper than they are long. [mm]"""
+    if chuck.through_mm is None:
+        return -math.inf
+    return max((link.u1 for link in first.links if 2.0 * link.greatest > chuck.through_mm + 1e-6), default=-math.inf)
+
+
+def _is_cut(first: View, link: Link, bar: Choice) -> bool:
+    """Whether something is cut across a feature or into it, so that it is no plain cylinder."""
+    return any(a.source.on == link.name and a.name not in bar.leaves for a in first.part.across) or any(
+        c.source.host == link.name for c in first.part.cut_in)  # fmt: skip
 
 
 def _on_ball(first: View, shop: Workshop, ball: Link, work: float) -> Holding | None:
@@ -126,6 +161,83 @@ def _on_ball(first: View, shop: Workshop, ball: Link, work: float) -> Holding | 
                 radius,
             )
     return None
+
+
+def protected(first: View, shop: Workshop, split: int, bar: Choice) -> Iterator[Holding]:
+    """Holding what is finished without marking it where no collet does: soft jaws bored to it, then a split bush bored to
+    it in the three-jaw chuck, in halves where something larger has to pass."""
+    work = first.links[split].u0
+    for kind in (SOFT_JAWS, SPLIT_BUSH):
+        for i in range(len(first.links) - 1, split - 1, -1):
+            holding = _in_bush_or_jaws(first, shop, i, work, bar, kind)
+            if holding is not None:
+                yield holding
+
+
+def _in_bush_or_jaws(first: View, shop: Workshop, i: int, work: float, bar: Choice, kind: str) -> Holding | None:
+    link = first.links[i]
+    if link.kind is not OutsideKind.CYLINDER or link.feature.source.knurl or link.name in bar.hosts or _is_cut(first, link, bar):
+        return None
+    if link.feature.thread and kind != SPLIT_BUSH:
+        return None
+    radius, beyond = link.r0, max((o.greatest for o in first.links[i + 1 :]), default=0.0)
+    if kind == SOFT_JAWS and beyond > radius + 1e-6:
+        return None
+    outside = max(radius, beyond) + BUSH_WALL_MM if kind == SPLIT_BUSH else radius
+    face = max(link.u0, work + shop.habit("chuck clearance"))
+    for chuck in shop.chucks:
+        if chuck.kind != BUSH_IN.get(kind, kind) or not chuck.least_mm <= 2 * outside <= chuck.greatest_mm:
+            continue
+        end = min(link.u1, face + chuck.grip_mm)
+        if end - face < shop.habit("least grip") - 1e-9:
+            continue
+        low, high = first.span(face, end)
+        halves = " in halves" if beyond > radius + 1e-6 else ""
+        device = f"{SPLIT_BUSH}{halves} bored to {link.name} in the {chuck.name}" if kind == SPLIT_BUSH else (
+            f"{chuck.name}, bored to {link.name} in place")
+        return Holding(device, kind, low, high, link.name, str(first.toward.other), first.z(face), chuck.body_radius_mm, radius)
+    return None
+
+
+def on_centred_mandrel(first: View, shop: Workshop, holes: tuple[Drilling, ...]) -> Iterator[Holding]:
+    """A mandrel between centres pressed into the bore made in the first holding: the whole outside and the other face then
+    run true with it. The bore goes right through, plain, and long enough to hold by."""
+    for drilling in holes:
+        hole, clear = drilling.hole, shop.habit("chuck clearance")
+        plain = not hole.thread and abs(hole.mouth_radius - hole.bottom_radius) < 1e-9
+        length = drilling.mouth - drilling.bottom
+        least = max(shop.habit("least grip"), 2.0 * MANDREL_SHARE * hole.bottom_radius)
+        if not plain or hole.bottom_radius < LEAST_MANDREL_MM / 2.0 or length < least + 2.0 * END_CLEAR_MM:
+            continue
+        if drilling.bottom > 1e-6 or drilling.mouth < first.length - 1e-6:
+            continue
+        low, high = first.span(END_CLEAR_MM, first.length - END_CLEAR_MM)
+        head, tail = first.length + MANDREL_BEYOND_MM, -MANDREL_BEYOND_MM
+        yield Holding(f"mandrel {BETWEEN}", MANDREL, low, high, hole.name, str(first.toward.other),
+                      first.z(first.length + clear + END_CLEAR_MM), hole.bottom_radius, hole.bottom_radius, first.z(tail), False,
+                      first.z(head))  # fmt: skip
+
+
+def on_steady(first: View, shop: Workshop, split: int, bar: Choice) -> Iterator[Holding]:
+    """Long work gripped by its far end, a fixed steady on the finished cylinder nearest to what is to be cut."""
+    work, clear = first.links[split].u0, shop.habit("chuck clearance")
+    plain = [link for link in first.links[split:] if link.kind is OutsideKind.CYLINDER and not link.feature.thread
+             and not link.feature.source.knurl and not _is_cut(first, link, bar)]  # fmt: skip
+    bands = [(max(link.u0, work + clear), link) for link in plain]
+    band = next(((u, link) for u, link in bands if link.u1 - u >= 2.0 * STEADY_HALF_MM), None)
+    if band is None:
+        return
+    at = band[0] + STEADY_HALF_MM
+    least = at + STEADY_HALF_MM + clear
+    for i in range(len(first.links) - 1, split - 1, -1):
+        link = first.links[i]
+        length = max(shop.habit("least grip"), SHORT_GRIP * 2.0 * link.r0)
+        if link in plain and link.u1 - length >= max(least, link.u0):
+            holding = _on_cylinder(first, shop, i, link.u1 - length - clear, bar)
+            if holding is not None and first.u(holding.face_mm) >= least:
+                turned = view(first.part, first.toward.other)
+                yield on_fixed_steady(holding, turned, shop, turned.length - at, band[1].name)
+                return
 
 
 def on_mandrel(first: View, shop: Workshop, holes: tuple[Drilling, ...], split: int) -> Iterator[Holding]:

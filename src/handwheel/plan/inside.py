@@ -9,18 +9,20 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
+import numpy as np
+
 from handwheel.job.records import InsideKind
-from handwheel.plan.bench import Bench, CannotMakeError, diameter_makes, length_makes, owns
+from handwheel.plan.bench import Bench, CannotMakeError, diameter_makes, length_makes
 from handwheel.plan.bored import bar_note, bar_of, boring_bar, open_radius
 from handwheel.plan.caution import caution_for
 from handwheel.plan.cutin import cut_each
-from handwheel.plan.holethreads import hole_thread_acts
+from handwheel.plan.holethreads import hole_thread_acts, lead_note
 from handwheel.plan.moves import slide_angle
 from handwheel.plan.names import said
 from handwheel.plan.records import Move, Why
 from handwheel.plan.roundtools import drill_before_reamer, owned_tool, tapping_drill, tool_name
 from handwheel.plan.view import Drilling, UPoint
-from handwheel.stages.metal import ends
+from handwheel.stages.metal import apply, ends, volume_mm3
 from handwheel.stages.records import Bore, Cutter, Polyline
 
 LEAST_DRILL_MM = 0.3
@@ -41,6 +43,8 @@ def make_holes(bench: Bench, holes: tuple[Drilling, ...]) -> None:
     plain = [h for h in holes if h not in wide]
     if open_radius(bench, plain[-1].bottom, bench.free_u()) < 1e-9:
         centre_hole(bench, plain[-1])
+    for hole in reversed(wide):  # drilled before its way in is made to size
+        _lead_chamber(bench, hole, before_it(bench, hole))
     for hole in [*reversed(plain), *wide]:
         for _, act in hole_acts(bench, hole):
             act()
@@ -99,7 +103,7 @@ def hole_acts(bench: Bench, hole: Drilling) -> list[tuple[str, Callable[[], None
         name, _ = tool_name(bench.shop, "reamer", radius)
         found.append(("ream", lambda: _cut(bench, hole, "ream", radius, name, "reamed to size")))
     elif is_bored or source.is_flat_bottomed or source.kind is InsideKind.COUNTERBORE:
-        tool = "boring bar" if is_bored else "flat-bottomed cutter"
+        tool = _bar(bench, hole) if is_bored else "flat-bottomed cutter"
         found.append(("bore", lambda: _cut(bench, hole, "bore", radius, tool, "finished to its form")))
     if source.thread:
         found += hole_thread_acts(bench, hole.hole.name, hole.hole.thread, radius, (hole.bottom, hole.mouth))
@@ -119,9 +123,8 @@ def _lead_chamber(bench: Bench, hole: Drilling, around: Sequence[Drilling]) -> N
         raise CannotMakeError(hole.hole.name, f"{hole.hole.name} is wider than its way in: no drill's point gets there",
                               f"draw it with 'bottom: flat', and bore {hole.hole.name} out")  # fmt: skip
     radius = min(b.hole.bottom_radius for b in around)
-    if open_radius(bench, hole.bottom, hole.mouth) < radius - 1e-6:
-        lead = max(radius - bench.shop.habit("rough allowance") / 2, LEAST_DRILL_MM)
-        _drill(bench, hole, lead, "clear of its way in; bored out from there")
+    lead = max(radius - bench.shop.habit("rough allowance") / 2, LEAST_DRILL_MM)
+    _drill(bench, hole, lead, "clear of its way in; bored out from there")
 
 
 def _chamber(bench: Bench, hole: Drilling) -> None:
@@ -229,8 +232,6 @@ def _cut(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, what
 
 def _go(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, why: Why, profile: Polyline) -> None:
     free = bench.free_u()
-    if open_radius(bench, *_clear_of_ends(bench, hole)) > radius - SAME_MM and kind != "ream":
-        return  # tube's own bore
     depth = free - hole.bottom
     reach = max(depth, 1.0)
     cutter = Cutter(
@@ -239,6 +240,8 @@ def _go(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, why: 
         bench.view.outline([(0.0, 0.0), (0.0, radius), (reach, radius), (reach, 0.0)]),
         _owned(bench, kind, radius, tool),
     )
+    if kind != "ream" and _takes_nothing(bench, profile, cutter):
+        return  # tube's own bore, or drilled already
     datum = bench.touched()
     phrase = f"{hole.hole.name} diameter"
     moves: list[Move] = []
@@ -256,7 +259,7 @@ def _go(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, why: 
                 ),
             )
         )
-    note = "right through" if hole.hole.source.is_through else ""
+    note = "right through" if hole.hole.source.is_through else lead_note(bench, hole) if kind == "drill" else ""
     is_tapered = kind == "bore" and hole.hole.source.is_cone
     angle = _half_angle(hole) if is_tapered else 0.0
     if kind in ("ream", "bore"):
@@ -289,6 +292,24 @@ def _go(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, why: 
     )
 
 
+def _takes_nothing(bench: Bench, profile: Polyline, cutter: Cutter) -> bool:
+    """Whether all that would go is gone, to SAME_MM on the radius."""
+    try:
+        gone = volume_mm3(bench.section) - volume_mm3(apply(bench.section, Bore(profile), cutter))
+    except ValueError:  # nothing would be left: the attempt says so
+        return False
+    length, radius = float(np.ptp(profile[:, 0])), float(profile[:, 1].max())
+    return gone < 2.0 * math.pi * radius * length * SAME_MM
+
+
+def _bar(bench: Bench, hole: Drilling) -> str:
+    """The boring bar that goes into the hole as drilled, by name."""
+    way, is_open = hole.hole.bottom_radius, open_radius(bench, *_clear_of_ends(bench, hole))
+    way = is_open if is_open > OPEN_SHARE * way else way - bench.shop.habit("rough allowance") / 2
+    depth = bench.free_u() - hole.bottom + (THROUGH_MM if hole.hole.source.is_through else 0.0)
+    return boring_bar(bench, way, 0.0, depth)[0]
+
+
 def _clear_of_ends(bench: Bench, hole: Drilling) -> tuple[float, float]:
     """The length of a hole, as far as there is metal. [mm]"""
     low, high = sorted(bench.view.u(z) for z in ends(bench.section))
@@ -304,7 +325,7 @@ def _half_angle(hole: Drilling) -> float:
 def _owned(bench: Bench, kind: str, radius: float, tool: str) -> bool:
     wanted = {"drill": "drill", "ream": "reamer"}.get(kind)
     if wanted is None:
-        return owns(bench, "boring") if tool == "boring bar" else False
+        return any(t.name == tool and t.owned for t in bench.shop.tools)
     return (
         "tapping drill" in tool
         and "Ø" not in tool

@@ -1,4 +1,4 @@
-"""Joints between parts: what is bonded on its seat when both are finished."""
+"""Joints between parts: what is bonded or pressed on its seat when both are finished."""
 
 from __future__ import annotations
 
@@ -7,12 +7,16 @@ from dataclasses import replace
 from handwheel.drawing.records import Drawing
 from handwheel.job.records import OutsideKind, Seat, Where
 from handwheel.plan.bench import NO_CUTTER
+from handwheel.plan.bondwords import Spigots, bond_figures
 from handwheel.plan.caution import caution_for
 from handwheel.plan.names import said
+from handwheel.plan.pressing import is_pressed, press_figures
 from handwheel.plan.records import Operation, PartPlan, Stage, Why
 from handwheel.stages.records import Holding, NoCut
 from handwheel.workshop.records import Workshop
 
+SHOULDER_MM = 0.2
+"""A step lower than this carries nothing that pushes onto it: common practice, no source. [mm]"""
 FITS_MM = 0.15
 """A hole and a spigot nearer in diameter than this are meant for each other: common practice, no source. [mm]"""
 
@@ -20,57 +24,69 @@ FITS_MM = 0.15
 def add_bonds(plans: tuple[PartPlan, ...], drawing: Drawing, shop: Workshop) -> tuple[PartPlan, ...]:
     """A last operation on the part that is put on, for every seat of an assembly whose parts are both planned."""
     by_part = {p.part: p for p in plans}
-    gap = shop.habits["bond gap"]
     for assembly in drawing.job.assemblies:
         for seat in assembly.seats:
             moving, fixed = by_part.get(seat.moving.part), by_part.get(seat.fixed.part)
             if moving is None or fixed is None or not moving.stages or not fixed.stages:
                 continue
-            if not is_bonded(seat, drawing):
+            joint = bonded_joint(seat, drawing)
+            if joint is None:
                 continue
             last = moving.stages[-1]
             number = last.operation.number + 10
             where = f"{seat.moving.feature} of {seat.moving.part} on {seat.fixed.feature} of {seat.fixed.part}"
+            held = last.operation.holding
+            tight = is_pressed(joint)
+            kind, set_up, rule = ("fit", "bench", "press-last") if tight else ("bond", "bond", "bond-last")
             operation = Operation(
                 number,
                 moving.part,
-                "bond",
-                "bond",
-                Holding(
-                    "hand",
-                    "hand",
-                    last.operation.holding.from_mm,
-                    last.operation.holding.from_mm,
-                    "finished work",
-                    last.operation.holding.toward_tailstock,
-                    last.operation.holding.face_mm,
-                ),
+                kind,
+                set_up,
+                Holding("hand", "hand", held.from_mm, held.from_mm, "finished work", held.toward_tailstock, held.face_mm),
                 NO_CUTTER,
                 NoCut(),
                 "",
                 0.0,
-                Why("bond-last", (seat.moving.feature,), f"{assembly.name}: {where}; both finished and measured first"),
-                caution_for("bond"),
+                Why(rule, (seat.moving.feature,), f"{assembly.name}: {where}; both finished and measured first"),
+                caution_for("press" if tight else "bond"),
                 features=(seat.moving.feature,),
-                note=f"degrease both; diametral gap {said(shop.units, gap.value)} aimed at ({gap.whose}): "
-                "measure both before, and turn the spigot to the measured hole; home to the shoulder; leave to cure",
+                note=_press_note(joint) if tight else _bond_note(joint, shop),
+                figures=press_figures(joint, shop) if tight else bond_figures(joint, shop),
                 after_parts=(fixed.part,),
             )
             by_part[moving.part] = replace(moving, stages=(*moving.stages, Stage(operation, last.after, last.after)))
     return tuple(by_part[p.part] for p in plans)
 
 
-def is_bonded(seat: Seat, drawing: Drawing) -> bool:
-    """Whether a plain spigot beyond the seat goes into a hole of nearly its size: a joint that is bonded."""
+def _bond_note(joint: Spigots, shop: Workshop) -> str:
+    gap = shop.habits["bond gap"]
+    home = "to the shoulder" if joint.has_shoulder else "to the mark"
+    return (f"degrease both; diametral gap {said(shop.units, gap.value)} aimed at ({gap.whose}): measure both before; "
+            f"home {home}; leave to cure")  # fmt: skip
+
+
+def _press_note(joint: Spigots) -> str:
+    home = "to the shoulder" if joint.has_shoulder else "to the mark"
+    return f"drawn tight: both measured; spigot's end led in, oiled; pressed square, home {home}; or hub heated"
+
+
+def bonded_joint(seat: Seat, drawing: Drawing) -> Spigots | None:
+    """The plain spigot beyond the seat and the hole of nearly its size that it goes into: bonded, or pressed if drawn tight."""
     fixed, moving = drawing.part(seat.fixed.part), drawing.part(seat.moving.part)
     names = [f.name for f in fixed.outside]
     if seat.fixed.feature not in names:
-        return False
-    at = names.index(seat.fixed.feature) + (1 if seat.fixed.where is Where.RIGHT else -1)
+        return None
+    seated = names.index(seat.fixed.feature)
+    at = seated + (1 if seat.fixed.where is Where.RIGHT else -1)
     if not 0 <= at < len(names):
-        return False
+        return None
     spigot = fixed.outside[at]
     holes = moving.inside_left if seat.moving.where is Where.LEFT else moving.inside_right
     if spigot.source.kind is not OutsideKind.CYLINDER or spigot.thread or not holes or holes[0].thread:
-        return False
-    return abs(holes[0].mouth_radius - spigot.left_radius) <= FITS_MM / 2.0
+        return None
+    if abs(holes[0].mouth_radius - spigot.left_radius) > FITS_MM / 2.0:
+        return None
+    behind = fixed.outside[seated]
+    stands = behind.right_radius if seat.fixed.where is Where.RIGHT else behind.left_radius
+    return Spigots(moving, holes[0], fixed, spigot, stands > spigot.left_radius + SHOULDER_MM)

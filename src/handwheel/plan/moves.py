@@ -23,25 +23,38 @@ class Trace:
 
 
 def plain_moves(bench: Bench, link: Link, trace: Trace, start: float) -> tuple[Move, ...]:
-    """For a cylinder, or the first line of a curve: in to the diameter, along to the shoulder. `start`: radius before."""
+    """For a cylinder: in to the diameter, along to the shoulder. `start`: radius before."""
     datum, free = bench.touched(), bench.free_u()
-    headstock, tailstock = (end_name(bench.view.toward, headstock=h) for h in (True, False))
-    phrase, radius = f"{link.name} diameter", link.r0
-    if link.kind is not OutsideKind.CYLINDER:
-        phrase, radius = f"{link.name} {tailstock} diameter", trace.path[0][1]
-    touched = f"touched on the work, Ø {said(bench.shop.units, 2 * start)}"
+    headstock = end_name(bench.view.toward, headstock=True)
     stop = length_makes(f"{datum} to {link.name} {headstock}", free - link.u0)
     return (
-        Move(
-            "cross slide",
-            "in",
-            touched,
-            start - radius,
-            diameter_makes(phrase, radius),
-            f"set by the {trace.corner} corner",
-        ),
+        _in_to(bench, start, link.r0, f"{link.name} diameter", trace),
         Move("carriage", "toward the headstock", f"touched on the {datum}", free - link.u0, stop),
     )
+
+
+def curve_moves(bench: Bench, link: Link, trace: Trace, start: float) -> tuple[Move, ...]:
+    """For one flank of a curve: in and along to the end of it that is measured, the greatest diameter of a bulge, the least
+    of a hollow. `start`: radius before."""
+    datum, free = bench.touched(), bench.free_u()
+    points = [p for p in trace.path if p[0] <= link.u1 + 1e-6]
+    is_hollow = link.kind in (OutsideKind.HOLLOW, OutsideKind.FILLET)
+    u, radius = (min if is_hollow else max)(points, key=lambda p: p[1])
+    sides = {end_name(bench.view.toward, headstock=h): link.u0 if h else link.u1 for h in (True, False)}
+    side = next((name for name, at in sides.items() if abs(at - u) < 1e-6), "")
+    phrase = f"{link.name} {side} diameter" if side else f"{link.name} diameter at {link.name} centre"
+    if link.kind is OutsideKind.BALL and abs(radius - (link.feature.arc_radius or 0.0)) < 1e-6:
+        phrase = f"{link.name} diameter"
+    along = length_makes(f"{datum} to {link.name} {side or 'centre'}", free - u)
+    return (
+        _in_to(bench, start, radius, phrase, trace),
+        Move("carriage", "toward the headstock", f"touched on the {datum}", free - u, along),
+    )
+
+
+def _in_to(bench: Bench, start: float, radius: float, phrase: str, trace: Trace) -> Move:
+    touched = f"touched on the work, Ø {said(bench.shop.units, 2 * start)}"
+    return Move("cross slide", "in", touched, start - radius, diameter_makes(phrase, radius), f"set by the {trace.corner} corner")
 
 
 def slope_moves(bench: Bench, link: Link, start: float) -> tuple[Move, ...]:

@@ -1,43 +1,41 @@
 """The running order: operations of all parts that share a set-up run together, a delicate setting made once.
 
-Each part's route falls into runs of operations with one raw set-up. Runs of several parts with the same set-up are merged
-greedily: of the set-ups standing next on some part, the one is taken that no other part still has farther down its
-route (so that it need not be made again); between several, the plainest. No bound is claimed for the number of set-ups.
+Each part's route falls into runs of operations with one raw set-up; `plan/sequence.py` finds the order of set-ups with
+the least making of them. Weights: a plain set-up counts little, a swinging ball tool on centre or a tailstock set over
+much (common practice, no source).
 """
 
 from __future__ import annotations
 
 import string
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from handwheel.plan.records import Operation, PartPlan, Setting, SetUp, Stage, Step
+from handwheel.plan.sequence import Found, Run, least_order
 
 NO_SPEED = "no speed given"
 TITLES = {"saw": "Sawing", "bar": "Bar in the chuck", "bond": "Bonding", "bench": "At the bench"}
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
-    """Consecutive operations of one part in one raw set-up."""
-
-    part: str
-    key: str
-    numbers: tuple[int, ...]
-    after: tuple[str, ...] = ()
+PLAIN_WEIGHT = 2
+WEIGHTS = {"saw": 1, "bond": 1, "bench": 1}
+DELICATE = (("ball tool", 6), ("tailstock over", 6), ("top slide", 3))
+"""What making a setting again counts beside the holding's: common practice, no source."""
 
 
-def share_set_ups(plans: tuple[PartPlan, ...]) -> tuple[tuple[PartPlan, ...], tuple[SetUp, ...], tuple[Step, ...]]:
-    """The plans with printed set-up keys, the set-ups in order, and the running order."""
-    routes = {p.part: _runs(p) for p in plans}
-    sequence = _merge(routes)
+def share_set_ups(
+    plans: tuple[PartPlan, ...],
+) -> tuple[tuple[PartPlan, ...], tuple[SetUp, ...], tuple[Step, ...], str]:
+    """The plans with printed set-up keys, the set-ups in order, the running order, and how good that is in words."""
+    found = least_order({p.part: _runs(p) for p in plans}, weight)
     names: dict[tuple[str, int], str] = {}
     set_ups: list[SetUp] = []
     letters: dict[str, str] = {}
     visits: dict[str, int] = {}
     steps: list[Step] = []
     by_part = {p.part: p for p in plans}
-    for key, runs in sequence:
+    for key, runs in found.visits:
         letter = letters.setdefault(key, _letter(len(letters)))
         visits[key] = visits.get(key, 0) + 1
         name = f"{letter}{visits[key]}"
@@ -53,7 +51,26 @@ def share_set_ups(plans: tuple[PartPlan, ...]) -> tuple[tuple[PartPlan, ...], tu
             SetUp(name, title_of(key), _layers(key, operations), tuple(dict.fromkeys(run.part for run in runs)))
         )
     renamed = tuple(replace(p, stages=tuple(_renamed(s, names) for s in p.stages)) for p in plans)
-    return renamed, tuple(set_ups), tuple(steps)
+    return renamed, tuple(set_ups), tuple(steps), said_of(found)
+
+
+def weight(key: str) -> int:
+    """What it costs to make a raw set-up once."""
+    first, _, setting = key.partition("|")
+    extra = next((cost for start, cost in DELICATE if setting.startswith(start)), 0)
+    return WEIGHTS.get(first, PLAIN_WEIGHT) + extra
+
+
+def said_of(found: Found) -> str:
+    """Whether another order would make set-ups less often."""
+    if not found.visits:
+        return ""
+    count = len(found.visits)
+    many = f"{count} set-up{'' if count == 1 else 's'}"
+    if found.is_least:
+        return f"{many}: no order of work has less setting up"
+    return (f"{many}, weighing {found.cost}; the search was stopped: there may be an order that has less setting up, but "
+            f"none under {found.least}")  # fmt: skip
 
 
 def title_of(key: str) -> str:
@@ -62,7 +79,7 @@ def title_of(key: str) -> str:
     title = TITLES.get(first, first[:1].upper() + first[1:])
     if setting == "ball tool":
         return f"{title}, swinging ball tool"
-    if setting.startswith("top slide"):
+    if setting.startswith(("top slide", "tailstock over")):
         return f"{title}, {setting.replace(' deg', '°')}"
     return title
 
@@ -79,28 +96,11 @@ def _runs(plan: PartPlan) -> list[Run]:
     for stage in plan.stages:
         operation = stage.operation
         if runs and runs[-1].key == operation.set_up:
-            runs[-1] = replace(runs[-1], numbers=(*runs[-1].numbers, operation.number))
+            after = tuple(dict.fromkeys((*runs[-1].after, *operation.after_parts)))
+            runs[-1] = replace(runs[-1], numbers=(*runs[-1].numbers, operation.number), after=after)
         else:
             runs.append(Run(plan.part, operation.set_up, (operation.number,), operation.after_parts))
     return runs
-
-
-def _merge(routes: dict[str, list[Run]]) -> list[tuple[str, list[Run]]]:
-    left = {part: list(runs) for part, runs in routes.items()}
-    sequence: list[tuple[str, list[Run]]] = []
-    while any(left.values()):
-        ready = [runs for runs in left.values() if runs and not any(left.get(p) for p in runs[0].after)]
-        ready = ready or [runs for runs in left.values() if runs]
-        key = min({runs[0].key for runs in ready}, key=lambda k: _cost(k, left, ready))
-        sequence.append((key, [runs.pop(0) for runs in ready if runs[0].key == key]))
-    return sequence
-
-
-def _cost(key: str, left: dict[str, list[Run]], ready: list[list[Run]]) -> tuple[int, int, str]:
-    """Lower is taken first: no other part still has it farther down its route; then the one that serves most parts."""
-    serves = [runs for runs in ready if runs[0].key == key]
-    waiting = sum(1 for runs in left.values() if runs not in serves and any(r.key == key for r in runs))
-    return waiting, -len(serves), key
 
 
 def _layers(key: str, operations: Iterable[Operation]) -> tuple[Setting, ...]:
@@ -108,7 +108,7 @@ def _layers(key: str, operations: Iterable[Operation]) -> tuple[Setting, ...]:
     operations = list(operations)
     holdings = list(dict.fromkeys(o.holding.device for o in operations))
     tools = list(dict.fromkeys(o.cutter.name for o in operations if o.cutter.name))
-    machine = {"saw": "saw or vice", "bond": "bench", "mill or drill": "mill or drill"}.get(key, "lathe")
+    machine = {"saw": "saw or vice", "bond": "bench", "bench": "bench", "mill or drill": "mill or drill"}.get(key, "lathe")
     layers = [
         Setting("machine", machine, ""),
         Setting("holding", "; ".join(holdings), "letting go of the work"),

@@ -15,13 +15,14 @@ from handwheel.plan.bench import (
     Bench,
     CannotMakeError,
     cutter_of,
-    passes_note,
     square_cutter,
 )
 from handwheel.plan.caution import caution_for
-from handwheel.plan.moves import Trace, plain_moves, slide_angle, slope_moves
+from handwheel.plan.chart import chart_of
+from handwheel.plan.moves import Trace, curve_moves, plain_moves, slide_angle, slope_moves
 from handwheel.plan.names import said
 from handwheel.plan.records import Why
+from handwheel.plan.setover import beyond_top_slide, over_moves, over_settings, over_why
 from handwheel.plan.view import Link, UPoint
 from handwheel.stages.envelope import radius_at
 from handwheel.stages.records import Cutter, Section, Sweep
@@ -159,20 +160,25 @@ def _keep(bench: Bench, link: Link, trace: Trace) -> str:
     if kind == "turn" and trace.cutter.kind == "parting":
         kind = "groove"
     start = bench.radius_before(link.u0, link.u1)
-    taken = 2 * (start - min(r for _, r in trace.path))
     is_sloped = link.kind in (OutsideKind.CONE, OutsideKind.CHAMFER)
-    length = math.hypot(link.u1 - link.u0, link.r1 - link.r0)
-    wheel = shop.lathe.wheels.get("top slide")
-    if is_sloped and wheel is not None and wheel.travel_mm is not None and length > wheel.travel_mm:
-        travel = said(shop.units, wheel.travel_mm)
-        return f"its slope of {said(shop.units, length)} is longer than the top slide's travel of {travel}"
-    setting = bench.setting
-    if kind == "taper":
-        setting = f"{bench.setting}|top slide {abs(link.feature.half_angle_deg):.4f} deg"
-    why = Why(RULE_OF[kind], (link.name,), _reason(kind, link, trace.cutter, shop.units))
-    note = passes_note(shop, taken) if kind in ("turn", "groove", "taper") else ""
-    if kind == "curve":
-        note = chart_note(bench, trace)
+    over, wrong = beyond_top_slide(bench, link) if is_sloped else (None, "")
+    if wrong:
+        return wrong
+    angle = abs(link.feature.half_angle_deg)
+    setting, settings = bench.setting, slide_angle(angle, shop.units, fine=kind == "taper") if is_sloped else ()
+    if over is not None:
+        setting, settings = f"{bench.setting}|tailstock over {over.amount_mm:.3f} mm {over.way}", over_settings(bench, over)
+    elif kind == "taper":
+        setting = f"{bench.setting}|top slide {angle:.4f} deg"
+    reason = _reason(kind, link, trace.cutter, shop.units)
+    why = Why(RULE_OF[kind], (link.name,), reason) if over is None else over_why(bench, link, over)
+    if over is not None:
+        moves = over_moves(bench, link, start)
+    elif kind == "curve":
+        moves = curve_moves(bench, link, trace, start)
+    else:
+        moves = slope_moves(bench, link, start) if is_sloped else plain_moves(bench, link, trace, start)
+    chart = chart_of(bench, link, trace, start) if kind == "curve" else None
     return bench.attempt(
         kind,
         Sweep(view.path(trace.path)),
@@ -180,9 +186,9 @@ def _keep(bench: Bench, link: Link, trace: Trace) -> str:
         why,
         setting=setting,
         caution=caution_for(kind),
-        moves=slope_moves(bench, link, start) if is_sloped else plain_moves(bench, link, trace, start),
-        settings=slide_angle(abs(link.feature.half_angle_deg), shop.units, fine=kind == "taper") if is_sloped else (),
-        note=note,
+        moves=moves,
+        settings=settings,
+        chart=chart,
     )
 
 
@@ -197,17 +203,3 @@ def _reason(kind: str, link: Link, cutter: Cutter, units: Unit) -> str:
         "chamfer": f"{link.name} takes the corner off",
         "curve": f"{link.name} is an arc: the tool's corner goes from line to line of the chart",
     }[kind]
-
-
-def chart_note(bench: Bench, trace: Trace) -> str:
-    """The step-off chart of a curve: a few places of the tool's corner, from the free end and on the diameter."""
-    free = bench.free_u()
-    points = trace.path
-    step = max(1, len(points) // 12)
-    chosen = [*points[::step]]
-    if chosen[-1] != points[-1]:
-        chosen.append(points[-1])
-    units = bench.shop.units
-    return "step-off chart, from the free end : diameter: " + "; ".join(
-        f"{said(units, free - u)} : Ø {said(units, 2 * r)}" for u, r in chosen
-    )

@@ -25,12 +25,69 @@ class Makes:
 
 
 @dataclass(frozen=True, slots=True)
+class Pass:
+    """One cut of a list. travel_mm: of the slide from the move's own zero; leaves_mm: the diameter it leaves. [mm]
+
+    kind: 'rough', 'measure' (stop and measure after it), 'last', or 'spring' (again at the same line).
+    """
+
+    travel_mm: float
+    leaves_mm: float
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class CutList:
+    """How a size is come to. deepest_mm: most off the diameter at one cut, `limited_by` what; bends_mm: least and
+    greatest that bending puts on the diameter in a last cut; None: the material is not known. [mm], [mm a turn]"""
+
+    passes: tuple[Pass, ...]
+    deepest_mm: float
+    limited_by: str
+    rough_feed_mm: float
+    last_feed_mm: float
+    bends_mm: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where the tool's setting point stands for one line of a chart: from the zero along, and its radius. [mm]"""
+
+    along_mm: float
+    radius_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """A curve by steps. The arc: its centre from the zero along and off the axis, its radius; `is_hollow`: the metal
+    lies outside it. nose_mm: the tool's nose radius, 0 square; `falls`: it falls toward the tailstock. zero_along, zero_in:
+    what is touched; start_mm: the radius touched. end_along_mm: where the last line ends. touch_mm: what is added along for
+    the side that touches. cusp_mm: metal left above the arc by exact steps. [mm]"""
+
+    feature: str
+    places: tuple[Place, ...]
+    centre_along_mm: float
+    centre_radius_mm: float
+    arc_mm: float
+    is_hollow: bool
+    falls: bool
+    nose_mm: float
+    zero_along: str
+    zero_in: str
+    start_mm: float
+    cusp_mm: float
+    end_along_mm: float
+    touch_mm: float = 0.0
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Move:
     """One act of the hand, not yet in turns.
 
     wheel: 'cross slide', 'top slide', 'carriage', 'tailstock', 'ball tool'. way: 'in', 'out', 'toward the headstock',
     'toward the tailstock'. zero: from which touch. exact_mm: travel of the slide from that zero (on the radius for the
-    cross slide and ball tool). passes: how the travel is divided; `final_mm` the last light passes each.
+    cross slide and ball tool). cuts: how the travel is divided; None: in one.
     """
 
     wheel: str
@@ -39,6 +96,7 @@ class Move:
     exact_mm: float
     makes: Makes | None = None
     note: str = ""
+    cuts: CutList | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +179,9 @@ class Operation:
     refused: str = ""
     note: str = ""
     after_parts: tuple[str, ...] = ()
+    figures: tuple[tuple[str, str], ...] = ()
+    """What its set-up is made by, each with its name: of threads and joints."""
+    chart: Chart | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,3 +274,5 @@ class Plan:
     checks: tuple[CheckResult, ...]
     checked: tuple[str, ...] = field(default=())
     not_checked: tuple[str, ...] = field(default=())
+    order_said: str = ""
+    """Whether another running order would have less setting up, in words."""

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from handwheel.plan.names import said
+from handwheel.plan.threadwords import tapping_choice
+from handwheel.tables.threadcutting import TRADE_PERCENT, hole_for_percent_mm
 from handwheel.tables.threads import find_thread
 from handwheel.workshop.records import RoundTool, Workshop
 
@@ -12,8 +14,6 @@ DRILL_OFF_MM = 0.02
 """A drill this near the wanted size serves, and its own size is said: common practice, no source. [mm]"""
 DRILL_UNDER_MM = 0.3
 """How much smaller than asked the drill before a reamer may be: common practice, no source. [mm]"""
-TAPPING_OVER_MM = 0.06
-"""How much over the tapping size a drill may be: common practice, no source. [mm]"""
 
 
 def drill_before_reamer(shop: Workshop, radius: float) -> float:
@@ -24,14 +24,14 @@ def drill_before_reamer(shop: Workshop, radius: float) -> float:
 
 
 def tapping_drill(shop: Workshop, designation: str) -> tuple[str, bool]:
-    """The owned drill nearest above the tapping size, or that size to get; what the tables lack is for the tap's maker."""
+    """The owned drill for a thread, or the size to get."""
     thread = find_thread(designation)
-    size = thread.tapping_drill_mm if thread else None
-    if size is None:
+    if thread is None:
         return f"tapping drill for {designation}, size by the tap's own table", False
-    owned = [t for t in shop.round_tools if t.kind == "drill" and -1e-6 <= t.diameter_mm - size <= TAPPING_OVER_MM]
-    if owned:
-        return f"tapping drill {min(owned, key=lambda t: t.diameter_mm).designation}", True
+    choice = tapping_choice(shop, thread)
+    if choice is not None:
+        return f"tapping drill {choice.name}", True
+    size = thread.tapping_drill_mm or hole_for_percent_mm(thread, TRADE_PERCENT)
     return f"tapping drill Ø {said(shop.units, size)}", False
 
 

@@ -2,26 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
 
 from handwheel.drawing.records import Drawing, SolvedPart
-from handwheel.job.records import DrawnStock, OutsideKind, Side
+from handwheel.job.records import DrawnStock
 from handwheel.plan.across.route import add_across
 from handwheel.plan.bench import CannotMakeError
-from handwheel.plan.candidate import Candidate, carry_out, holes_by_holding
+from handwheel.plan.candidate import Candidate, carry_out
+from handwheel.plan.centres import carry_out_between
+from handwheel.plan.cuts import with_cuts
 from handwheel.plan.gauging import with_gauges
-from handwheel.plan.grips import on_mandrel, second_holdings
 from handwheel.plan.joints import add_bonds
 from handwheel.plan.limits import with_limits
 from handwheel.plan.order import share_set_ups
 from handwheel.plan.records import PartPlan, Plan
+from handwheel.plan.running import with_running
 from handwheel.plan.seats import seat_checks
+from handwheel.plan.slides import with_slides
 from handwheel.plan.speeds import with_speeds
 from handwheel.plan.stock import Choice, choose_bar, greatest_diameter, stouter
 from handwheel.plan.toget import to_get
 from handwheel.plan.verdict import checks_of
-from handwheel.plan.view import View, view
+from handwheel.plan.wallways import with_wall_ways
+from handwheel.plan.ways import between_centres, candidates, with_centres, with_steady
 from handwheel.plan.written import plan_written
 from handwheel.stages.checks import CHECKED, NOT_CHECKED
 from handwheel.stages.records import CheckResult
@@ -39,14 +44,16 @@ def plan_job(drawing: Drawing, shop: Workshop) -> Plan:
     for part in drawing.parts:
         written, stock = drawn[part.name].route, drawn[part.name].drawn_stock
         plan, found = plan_written(part, stock, written, shop) if written else plan_part(part, stock, shop)
-        plan, beside = add_across(plan, part, shop)
+        plan, beside = add_across(with_running(plan, part, shop), part, shop)
         plans.append(with_speeds(plan, part.material, shop))
         checks.extend((*found, *beside))
-    limited = tuple(with_gauges(p, shop) for p in with_limits(tuple(plans), drawing, shop))
+    gauged = tuple(with_gauges(p, shop) for p in with_limits(tuple(plans), drawing, shop))
+    material = {p.name: p.material for p in drawing.parts}
+    limited = tuple(with_cuts(with_slides(p, shop), material[p.part], shop) for p in gauged)
     checks.extend(seat_checks(limited, drawing, shop))
-    bonded = add_bonds(limited, drawing, shop)
-    parts, set_ups, order = share_set_ups(bonded)
-    return Plan(parts, set_ups, order, to_get(parts, shop), tuple(checks), tuple(CHECKED), tuple(NOT_CHECKED))
+    bonded = add_bonds(with_wall_ways(limited, drawing, shop), drawing, shop)
+    parts, set_ups, order, said = share_set_ups(bonded)
+    return Plan(parts, set_ups, order, to_get(parts, shop), tuple(checks), tuple(CHECKED), tuple(NOT_CHECKED), said)
 
 
 def plan_part(part: SolvedPart, stock: DrawnStock | None, shop: Workshop) -> tuple[PartPlan, tuple[CheckResult, ...]]:
@@ -77,24 +84,30 @@ def _from_bar(part: SolvedPart, shop: Workshop, bar: Choice) -> Attempt:
     whether a candidate failed for nothing but standing out too far."""
     tried: list[Attempt] = []
     slender: list[Attempt] = []
-    for candidate in _candidates(part, shop, bar):
-        attempt = _try(part, shop, bar, candidate)
+    for candidate in candidates(part, shop, bar):
+        attempt = _try(part, shop, partial(carry_out, part, shop, bar, candidate), candidate)
         if attempt.plan is not None:
             return attempt
         tried.append(attempt)
         slender += [attempt] if attempt.is_slender else []
     plain = [a.candidate for a in slender if a.candidate is not None]
-    for candidate in _with_centres(plain):
-        attempt = _try(part, shop, bar, candidate)
+    for candidate in with_centres(plain):
+        attempt = _try(part, shop, partial(carry_out, part, shop, bar, candidate), candidate)
         if attempt.plan is not None:
             return attempt
         slender += [attempt] if attempt.is_slender else []
+    turned = [_try(part, shop, partial(carry_out_between, part, shop, bar, way)) for way in between_centres(steady=False)]
+    for attempt in turned:
+        if attempt.plan is not None:
+            return attempt
+    slender += [attempt for attempt in turned if attempt.is_slender]
     for attempt in slender:
         again = _looked_at(attempt, part, shop, is_light=True)
         if again.plan is not None:
             return again
-    for candidate in _with_steady(plain):
-        attempt = _looked_at(_try(part, shop, bar, candidate), part, shop, is_light=True)
+    for candidate in with_steady(plain):
+        attempt = _try(part, shop, partial(carry_out, part, shop, bar, candidate), candidate)
+        attempt = _looked_at(attempt, part, shop, is_light=True)
         if attempt.plan is not None:
             return attempt
     best = min(tried, key=lambda t: not t.is_carried_out, default=None)
@@ -116,9 +129,9 @@ class Attempt:
     carried_out: PartPlan | None = None
 
 
-def _try(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidate) -> Attempt:
+def _try(part: SolvedPart, shop: Workshop, work: Callable[[], PartPlan], candidate: Candidate | None = None) -> Attempt:
     try:
-        plan = carry_out(part, shop, bar, candidate)
+        plan = work()
     except CannotMakeError as problem:
         return Attempt(problem=problem)
     return _looked_at(Attempt(candidate=candidate, carried_out=plan), part, shop, is_light=False)
@@ -138,66 +151,6 @@ def _looked_at(attempt: Attempt, part: SolvedPart, shop: Workshop, *, is_light: 
     return replace(attempt, checks=checks, problem=fault, is_carried_out=True, is_slender=is_slender)
 
 
-def _with_centres(slender: Sequence[Candidate]) -> Iterator[Candidate]:
-    """The same with a centre, in a stub or as a cup on a ball, in the second holding, in the first, in both."""
-    ways = (("", "stub"), ("", "cup"), ("stub", ""), ("cup", ""), ("stub", "stub"), ("cup", "cup"), ("stub", "cup"),
-            ("cup", "stub"))  # fmt: skip
-    for first, second in ways:
-        for candidate in slender:
-            if candidate.second is not None or not second:
-                yield replace(candidate, centre_first=first == "stub", centre_second=second == "stub",
-                              cup_first=first == "cup", cup_second=second == "cup")  # fmt: skip
-
-
-def _with_steady(slender: Sequence[Candidate]) -> Iterator[Candidate]:
-    """The same with a centre in a stub and a travelling steady."""
-    for first, second in ((False, True), (True, False), (True, True)):
-        for candidate in slender:
-            if candidate.second is not None or not second:
-                yield replace(candidate, centre_first=first, centre_second=second, steady=True)
-
-
 def _refused(part: SolvedPart, bar: Choice, problem: CannotMakeError) -> PartPlan:
     stock = bar.stock(0.0, part.length)
     return PartPlan(part.name, part.quantity, stock, bar.finished(part), (), problem.why, problem.would_do)
-
-
-def _candidates(part: SolvedPart, shop: Workshop, bar: Choice) -> Iterator[Candidate]:
-    """Candidates without a centre, the plainest first: the end with more to do from one holding before the other."""
-    pairs: list[tuple[float, Candidate]] = []
-    for toward in (Side.RIGHT, Side.LEFT):
-        first = view(part, toward)
-        for split in sorted(_splits(first)):
-            seconds = [*second_holdings(first, shop, split, bar)] if split < len(first.links) else []
-            for second in seconds[:2] + seconds[2:][-1:]:
-                pairs.append((_score(first, split), Candidate(toward, split, second, False, False)))
-            for second in on_mandrel(first, shop, holes_by_holding(first)[0], split):
-                pairs.append((30.0 + _score(first, split), Candidate(toward, split, second, False, False)))
-            if split == 0:
-                pairs.append((50.0 + _score(first, split), Candidate(toward, 0, None, False, False)))
-    pairs.sort(key=lambda p: p[0])
-    for _, candidate in pairs:
-        yield candidate
-
-
-def _splits(first: View) -> set[int]:
-    greatest = max(link.greatest for link in first.links)
-    at = [i for i, link in enumerate(first.links) if link.greatest > greatest - 1e-6]
-    count = len(first.links)
-    return {s for s in (0, at[0], at[-1], at[-1] + 1, count - 1) if 0 <= s < count}
-
-
-def _score(first: View, split: int) -> float:
-    """Lower is tried first: necks that would have to be cut between larger diameters, in either holding; threads behind."""
-    necks = 0
-    for i, link in enumerate(first.links):
-        outer = first.links[i + 1 :] if i >= split else first.links[:i]
-        if link.kind is not OutsideKind.BALL and any(
-            o.greatest > link.least + 1e-6 for o in outer if o.kind is not OutsideKind.CHAMFER
-        ):
-            necks += 1
-        if link.feature.thread and any(o.greatest > link.least + 1e-6 for o in outer):
-            necks += 3  # a die cannot get there
-        if link.kind is OutsideKind.BALL and i not in (0, len(first.links) - 1):
-            necks += 3
-    return 10.0 * necks + split

@@ -9,17 +9,19 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from handwheel.job.records import OutsideKind
 from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, cutter_of, length_makes
 from handwheel.plan.bored import bar_of
 from handwheel.plan.caution import caution_for
 from handwheel.plan.names import said
-from handwheel.plan.records import Makes, Move, Setting, Why
+from handwheel.plan.records import CutList, Makes, Move, Pass, Setting, Why
+from handwheel.plan.threadwords import fit_figures, limits_of
 from handwheel.stages.envelope import clip
 from handwheel.stages.records import Cutter, NoCut
 from handwheel.tables.threads import Thread
-from handwheel.workshop.records import Workshop
+from handwheel.workshop.records import Handwheel, Workshop
 
 FIRST_MM = 0.25
 """Depth of the first pass: common practice, no source. [mm]"""
@@ -75,6 +77,8 @@ def infeed_angle(thread: Thread, shop: Workshop) -> float:
 def over_a_die(bench: Bench, place: ThreadPlace) -> str:
     """What stands in a die's way between the tailstock end and the thread, or ""."""
     root = place.root_radius
+    if bench.holding.centre_mm is not None:
+        return "the tailstock's centre"
     for link in bench.view.links:
         if link.u1 <= place.u1 + 1e-6:
             continue
@@ -93,7 +97,7 @@ def can_single_point(shop: Workshop, thread: Thread, is_inside: bool) -> bool:
 def single_point(bench: Bench, place: ThreadPlace, because: str) -> None:
     """The thread by pointed tool. Raises CannotMakeError."""
     thread, units = place.thread, bench.shop.units
-    has_groove = _runs_out(bench, place)
+    has_groove = runs_out(bench, place)
     if thread.is_left_hand and not has_groove:
         raise CannotMakeError(
             place.name, f"{place.name}: a left-hand thread is fed away from the headstock, and has no groove to start in",
@@ -110,11 +114,12 @@ def single_point(bench: Bench, place: ThreadPlace, because: str) -> None:
     wrong = bench.attempt(
         "thread", NoCut(), _tool(bench, place), why,
         setting=f"{bench.setting}|threading {thread.pitch_mm:.4f} mm", caution=_caution(place, bench.shop),
-        moves=_moves(bench, place, angle), settings=_settings(bench, place, angle), note=_note(bench, place, angle, has_groove))
+        moves=_moves(bench, place, angle), settings=_settings(bench, place, angle), note=_note(bench, place, angle, has_groove),
+        figures=() if place.is_inside else fit_figures(bench.shop, thread, limits_of(thread, is_nut=False)))
     bench.must(place.name, "a die or a tap", wrong)
 
 
-def _runs_out(bench: Bench, place: ThreadPlace) -> bool:
+def runs_out(bench: Bench, place: ThreadPlace) -> bool:
     """Whether beyond the thread's headstock end there is room as deep as its root, wide enough, or no metal at all."""
     profile = bench.section.inner if place.is_inside else bench.section.outer
     low, high = bench.view.span(place.u0 - RUN_OUT_PITCHES * place.thread.pitch_mm, place.u0)
@@ -151,10 +156,28 @@ def _moves(bench: Bench, place: ThreadPlace, angle: float) -> tuple[Move, ...]:
         touched = f"touched in {place.name}, Ø {said(units, 2 * place.radius)}"
     makes = Makes(f"{place.name} root diameter", 2 * place.root_radius, None, None, True)
     if not angle:
-        return (Move("cross slide", "out" if place.is_inside else "in", touched, place.depth, makes, "in the passes listed"),)
+        way = "out" if place.is_inside else "in"
+        return (Move("cross slide", way, touched, place.depth, makes, "fed by the leadscrew", _cuts(place)),)
     along = place.depth / math.cos(math.radians(angle))
     return (Move("top slide", "in", touched, along, length_makes(f"{place.name} depth along the slide", along),
                  "in the passes listed; the cross slide goes back to the same zero for each"),)  # fmt: skip
+
+
+def _cuts(place: ThreadPlace) -> CutList:
+    """The passes as a list of cuts, straight in, the last of them again without more."""
+    depths, sign = pass_depths(place.depth), 1.0 if place.is_inside else -1.0
+    kinds = ["rough"] * (len(depths) - 1) + ["last"]
+    passes = [Pass(d, 2.0 * (place.radius + sign * d), kind) for d, kind in zip(depths, kinds, strict=True)]
+    again = Pass(place.depth, 2.0 * place.root_radius, "spring")
+    pitch = place.thread.pitch_mm
+    return CutList((*passes, again), 2.0 * depths[0], "the habit of a first pass", pitch, pitch)
+
+
+def _divisions(wheel: Handwheel, travel_mm: float) -> str:
+    """A travel in divisions of that wheel, to the least worth dialling."""
+    steps = round(travel_mm * wheel.divisions / wheel.lead_mm / wheel.smallest_part)
+    whole, part = divmod(steps * Fraction(wheel.smallest_part).limit_denominator(100), 1)
+    return f"{whole} {part}".strip() if whole and part else str(part or whole)
 
 
 def _settings(bench: Bench, place: ThreadPlace, angle: float) -> tuple[Setting, ...]:
@@ -183,11 +206,11 @@ def _settings(bench: Bench, place: ThreadPlace, angle: float) -> tuple[Setting, 
 
 def _note(bench: Bench, place: ThreadPlace, angle: float, has_groove: bool) -> str:
     units = bench.shop.units
-    share = 1.0 / math.cos(math.radians(angle))
-    depths = pass_depths(place.depth)
-    listed = ", ".join(said(units, share * d).split()[0] for d in depths)
-    words = [f"depth {said(units, place.depth)}; passes from the touch, {'top slide' if angle else 'cross slide'}: {listed} "
-             f"{said(units, 0.0).split()[1]}, then the last again without more"]  # fmt: skip
+    words = [f"depth {said(units, place.depth)}"]
+    if angle:
+        share, wheel = 1.0 / math.cos(math.radians(angle)), bench.shop.lathe.wheels["top slide"]
+        listed = "; ".join(f"{_divisions(wheel, share * d)} ({said(units, share * d)})" for d in pass_depths(place.depth))
+        words.append(f"passes, divisions of the top slide from the touch: {listed}; then the last again without more")
     if not has_groove:
         width = RUN_OUT_PITCHES * place.thread.pitch_mm
         words.append(f"no groove to run out into ({said(units, width)} wide would do): spindle by hand over the last turn, tool "

@@ -44,6 +44,8 @@ def speed_text(operation: Operation, diameter_mm: float, material: str, shop: Wo
         return ""
     known = next((m for m in shop.materials if m.name == material), None)
     limit = _limit(operation, shop)
+    if limit is None and not any(c.kind == operation.holding.kind for c in shop.chucks):
+        return f"no speed given: not known how fast it may turn ({operation.holding.kind})"
     if limit is None:
         return "no speed given: read the greatest on the chuck"
     if known is None or known.surface_speed_m_min is None:

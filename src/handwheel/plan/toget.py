@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from handwheel.plan.candidate import HOLLOW_CENTRE
 from handwheel.plan.names import said
 from handwheel.plan.records import PartPlan
+from handwheel.stages.records import Holding
 from handwheel.workshop.records import Workshop
 
 
@@ -26,11 +29,22 @@ def to_get(plans: tuple[PartPlan, ...], shop: Workshop) -> tuple[str, ...]:
                 lines.append(f"{HOLLOW_CENTRE}, its cup smaller than the ball ({plan.part})")
             if operation.holding.has_steady and "travelling" not in shop.steadies:
                 lines.append(f"travelling steady ({plan.part})")
+            if operation.holding.steady_mm is not None and "fixed" not in shop.steadies:
+                lines.append(f"fixed steady ({plan.part})")
+            if operation.holding.headstock_centre_mm is not None:
+                lines += [f"{what} ({plan.part})" for what in _for_centres(operation.holding, shop)]
             if operation.cutter.name and not operation.cutter.owned:
                 lines.append(f"{operation.cutter.name} ({plan.part})")
             if operation.cutter.name.startswith(("die ", "tap ")) and not _has_thread_tool(operation.cutter.name, shop):
                 lines.append(f"{operation.cutter.name} ({plan.part})")
     return tuple(dict.fromkeys(lines))
+
+
+def _for_centres(holding: Holding, shop: Workshop) -> Iterator[str]:
+    """What turning between centres takes; the workshop file lists no driving dogs."""
+    yield f"driving dog for Ø {said(shop.units, 2.0 * holding.grip_radius_mm)} with its catch plate, where there is none"
+    if "fixed" not in shop.centres:
+        yield "fixed centre for the headstock"
 
 
 def _has_thread_tool(name: str, shop: Workshop) -> bool:

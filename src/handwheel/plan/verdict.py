@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+from dataclasses import replace
+
 from handwheel.drawing.records import SolvedPart
-from handwheel.job.records import OutsideKind, Unit
-from handwheel.plan.athand import hole_of, hollows_of, room_of, tool_of
+from handwheel.job.records import CutInKind, OutsideKind, Unit
+from handwheel.plan.athand import hole_of, hollows_of, room_of, thread_of, tool_of
 from handwheel.plan.bench import COLLET_CLEAR_MM
-from handwheel.plan.records import PartPlan, Stage
-from handwheel.stages.case import LightCut
+from handwheel.plan.records import Operation, PartPlan, Stage
+from handwheel.stages.case import LightCut, Range
 from handwheel.stages.checks import CheckContext, run_checks
 from handwheel.stages.records import CheckResult
 from handwheel.tables.cutting import cutting_of
 from handwheel.workshop.records import Workshop
 
 BENCH_KINDS = ("saw", "bond", "mill", "cross-drill", "fit", "measure", "polish")
+NOT_TO_GRIP = ("thread", "knurl", "taper")
+"""Operations after which a surface is not gripped."""
+BLANKS = ("ball-blank", "corner-first")
+"""Rules whose cuts leave a size that is cut again."""
 BENDING_SHARE = 0.25
 """Of the limits of a diameter, from one to the other, that bending may take: common practice, no source."""
 SECOND_GRIP_SHARE = 0.5
@@ -23,26 +30,38 @@ SECOND_GRIP_SHARE = 0.5
 def checks_of(plan: PartPlan, part: SolvedPart, shop: Workshop, *, is_light: bool = True) -> tuple[CheckResult, ...]:
     """One line a check and operation; `is_fault` marks those that refuse the route."""
     found: list[CheckResult] = []
+    marked: set[str] = set()
     for i, stage in enumerate(plan.stages):
         operation = stage.operation
         context = _context(stage, part, shop, i == len(plan.stages) - 1, is_light)
+        context = replace(context, not_to_grip=_not_to_grip(part, marked))
         found.extend(
             run_checks(
                 stage.before, stage.after, plan.finished, operation.holding, operation.cutter, operation.cut, context
             )
         )
+        marked.update(operation.features if operation.kind in NOT_TO_GRIP else ())
+    return tuple(found)
+
+
+def _not_to_grip(part: SolvedPart, marked: Collection[str]) -> tuple[Range, ...]:
+    """Where threads, knurls and tapers have been cut by now."""
+    found = [
+        (f.left, f.right, f"the {'thread' if f.thread else 'knurl' if f.source.knurl else 'taper'} {f.name}")
+        for f in part.outside
+        if f.name in marked and (f.thread or f.source.knurl or f.source.kind is OutsideKind.CONE)
+    ]
+    found += [
+        (c.left, c.right, f"the {c.source.kind.value} {c.name}")
+        for c in part.cut_in
+        if c.name in marked and not c.source.is_inside and c.source.kind in (CutInKind.THREAD, CutInKind.KNURL)
+    ]
     return tuple(found)
 
 
 def _context(stage: Stage, part: SolvedPart, shop: Workshop, is_last: bool, is_light: bool) -> CheckContext:
     operation = stage.operation
     holding, tool = operation.holding, shop.ball_tool
-    is_stock = holding.surface == "stock"
-    avoid = tuple(
-        (f.left, f.right, f"the {'thread' if f.thread else 'knurl' if f.source.knurl else 'taper'} {f.name}")
-        for f in part.outside
-        if f.thread or f.source.knurl or f.source.kind is OutsideKind.CONE
-    )
     in_hand = tool_of(operation, shop)
     is_turned = operation.kind not in BENCH_KINDS
     return CheckContext(
@@ -56,7 +75,6 @@ def _context(stage: Stage, part: SolvedPart, shop: Workshop, is_last: bool, is_l
         free_overhang=shop.habit("free overhang"),
         greatest_overhang=shop.habit("greatest overhang"),
         greatest_with_centre=shop.habit("greatest overhang with centre"),
-        not_to_grip=() if is_stock else avoid,
         tool_reach_mm=in_hand.reach_mm if in_hand else None,
         swing_beyond_tip_mm=tool.swing_beyond_tip_mm if tool else None,
         ball_ranges_mm=tool.ranges_mm if tool else (),
@@ -64,17 +82,18 @@ def _context(stage: Stage, part: SolvedPart, shop: Workshop, is_last: bool, is_l
         revolves=is_turned,
         may_bore_in_grip=True,
         in_inches=shop.units is Unit.INCH,
-        light=light_cut(part, stage.operation.features, shop) if is_light else None,
+        light=light_cut(part, stage.operation, shop) if is_light else None,
         nose_radius_mm=in_hand.nose_radius_mm if in_hand else None,
         hollows_mm=hollows_of(operation, part),
         room=room_of(operation, shop) if is_turned else None,
         hole=hole_of(operation, part, shop) if is_turned else None,
+        threaded=thread_of(operation, part, shop) if is_turned else None,
         least_wall_mm=shop.habit("least wall") if is_turned else None,
     )
 
 
-def light_cut(part: SolvedPart, features: tuple[str, ...], shop: Workshop) -> LightCut | None:
-    """What is known for light cuts in the part's material on those features; None where it is not known."""
+def light_cut(part: SolvedPart, operation: Operation, shop: Workshop) -> LightCut | None:
+    """What is known for light cuts in the part's material in that operation; None where it is not known."""
     cutting = cutting_of(part.material)
     if cutting is None:
         return None
@@ -84,7 +103,7 @@ def light_cut(part: SolvedPart, features: tuple[str, ...], shop: Workshop) -> Li
         plunged_n_per_mm=cutting.push_n(1.0, fine),
         per_mm=cutting.push_n(1.0, rough)[1],
         e_gpa=cutting.e_gpa,
-        may_err_mm=_may_err(part, features, shop),
+        may_err_mm=_may_err(part, operation, shop),
         rough_err_mm=shop.habit("rough allowance") / 2.0,
         roughest_mm=shop.habit("greatest cut"),
         farthest=shop.habit("farthest overhang"),
@@ -92,10 +111,13 @@ def light_cut(part: SolvedPart, features: tuple[str, ...], shop: Workshop) -> Li
     )
 
 
-def _may_err(part: SolvedPart, features: tuple[str, ...], shop: Workshop) -> float:
-    """What bending may put on a diameter: a share of the closest limits drawn for the features cut. [mm]"""
+def _may_err(part: SolvedPart, operation: Operation, shop: Workshop) -> float:
+    """What bending may put on a diameter: a share of the closest limits drawn for the features cut; a
+    blank's and a face's, what roughing leaves. [mm]"""
+    if operation.why.rule in BLANKS or operation.kind == "face":
+        return shop.habit("rough allowance") / 2.0
     drawn = [d.tolerance[1] - d.tolerance[0] for d in part.dimensions
-             if d.given and "diameter" in d.phrase and any(d.phrase.startswith(f"{name} ") for name in features)]
+             if d.given and "diameter" in d.phrase and any(d.phrase.startswith(f"{name} ") for name in operation.features)]
     closest = min((t for t in drawn if t > 0.0), default=None)
     return shop.habit("capability diameter") if closest is None else BENDING_SHARE * closest
 

@@ -14,7 +14,7 @@ BY_RULE = {
     "corner-first": "corner",
     "stub-off-last": "stub off",
 }
-LEFT_OUT = ("blank-first", "across-when-turned", "bond-last")
+LEFT_OUT = ("blank-first", "across-when-turned", "bond-last", "press-last")
 """Always done, and placed by handwheel: the bar sawn first, what lies across and bonds last."""
 
 

@@ -290,6 +290,8 @@ class _Work:
             return (lambda: knurl_link(bench, link),)
         if verb == "thread":
             return (lambda: thread_link(bench, link),)
+        if link.name in bench.as_bought:
+            raise CannotMakeError(step.what, f"'{step.what}' is left as the bar is: nothing is turned there", "leave the step out")
         if verb in TURNED:
             return (lambda: turn_link(bench, link),)
         raise CannotMakeError(step.what, f"'{step.what}' is not made by '{verb}'", "write what makes it")

@@ -14,6 +14,9 @@ from handwheel.workshop.records import BallTool, Handwheel, Workshop
 TIE = 1e-9
 """How near the middle between two lines counts as the middle, in smallest parts: only the noise of the arithmetic."""
 
+SHORT = 1e-6
+"""A travel that is a line's own, but for this part of a step, is that line."""
+
 BALL_TOOL = "ball tool"
 
 
@@ -49,7 +52,17 @@ def dial(exact_mm: float, wheel: Handwheel) -> tuple[int, float, float]:
 
 def greatest_error_mm(wheel: Handwheel) -> float:
     """The most by which a dialled move can miss a wanted one: half a smallest part. [mm]"""
-    return wheel.lead_mm / wheel.divisions * wheel.smallest_part / 2
+    return wheel.step_mm / 2
+
+
+def dial_short(exact_mm: float, wheel: Handwheel) -> tuple[int, float, float]:
+    """The same, but never past the travel wanted: the line at or before it, which leaves metal on. As `dial`."""
+    return dial(max(0.0, exact_mm - (0.5 - SHORT) * wheel.step_mm), wheel)
+
+
+def dial_past(exact_mm: float, wheel: Handwheel) -> tuple[int, float, float]:
+    """The same, but never short of the travel wanted: the line at or beyond it. As `dial`."""
+    return dial(exact_mm + (0.5 - SHORT) * wheel.step_mm, wheel)
 
 
 def ball_wheel(tool: BallTool) -> Handwheel:

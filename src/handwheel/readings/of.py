@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from handwheel.base.tolerance import EQUAL_MM
 from handwheel.job.records import Unit
 from handwheel.plan.records import Makes, Move, Operation, PartPlan, Plan
+from handwheel.readings.cutlists import cut_rows, cuts_note, cuts_text
 from handwheel.readings.dial import BALL_TOOL, dial, unit_of, wheel_of
 from handwheel.readings.records import Reading
 from handwheel.readings.words import is_shown, length_text, limits_text, turns_text
@@ -60,6 +61,8 @@ def reading_of(move: Move, operation: Operation, workshop: Workshop) -> Reading:
     turns, divisions, moves_mm = dial(move.exact_mm, wheel)
     unit = unit_of(wheel)
     note = ". ".join(filter(None, (move.note.rstrip("."), missed_by(move, moves_mm, workshop.units))))
+    cuts, told = cut_rows(move, wheel), cuts_note(move, workshop.units)
+    said = sentence(move, wheel, turns_text(turns, divisions, unit), workshop.units, is_at_zero=moves_mm == 0.0)
     return Reading(
         operation=operation.number,
         part=operation.part,
@@ -71,10 +74,12 @@ def reading_of(move: Move, operation: Operation, workshop: Workshop) -> Reading:
         unit=unit,
         moves_mm=moves_mm,
         exact_mm=move.exact_mm,
-        text=sentence(move, wheel, turns_text(turns, divisions, unit), workshop.units, is_at_zero=moves_mm == 0.0),
+        text=" ".join(filter(None, (said, cuts_text(cuts, workshop.units), told))),
         approach=approach(move.way, wheel, workshop.units),
         makes=move.makes,
         note=note,
+        cuts=cuts,
+        cuts_note=told,
     )
 
 

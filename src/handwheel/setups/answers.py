@@ -93,11 +93,11 @@ def _beside(
         turn = which_way(Likely(moved.before_mm, likely.uncertainty_mm), likely, moved.by_mm)
         way = "on the same way" if turn.go_on_mm >= 0.0 else "back"
         told = "right" if turn.was_right else "wrong"
-        return [f"{screw}: the move was the {told} way ({math.floor(100.0 * turn.chance)} chances in 100): "
+        return [f"{screw}: the move was the {told} way (at least {min(99, math.floor(100.0 * turn.chance))} chances in 100): "
                 f"go {length_text(abs(turn.go_on_mm), units)} {way}"]  # fmt: skip
     gap = "; or by the equal-gap test" if of == "height" else ""
-    return [f"{screw}: {_amount(likely, units)}, direction unknown: move that much, take a light cut, look, and go on or "
-            f"come back by twice{gap}"]  # fmt: skip
+    return [f"{screw}: {_amount(likely, units)}, direction unknown: with more than twice that still on the radius move that "
+            f"much, take a light cut, measure again, and keep it or come back by twice{gap}"]  # fmt: skip
 
 
 def _open(found: BallErrors) -> list[str]:

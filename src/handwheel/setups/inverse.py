@@ -25,8 +25,9 @@ from handwheel.setups.form import HALF, BallMeasures, Way
 NAMES = ("height", "radius", "centre")
 SIZES = ("equator", "near", "far", "pole")
 ROUNDS = 30
-NULL = 1e-6
-"""Share of an unknown in what the readings leave open from which it counts as open."""
+NULL = 0.02
+"""Share of an unknown in what the readings leave open from which it counts as open: below it, what is open moves it
+by a fiftieth of itself at most."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -63,10 +63,33 @@ def fewest_blocks(wanted_mm: float, blocks_mm: Sequence[float], within_mm: float
     for count in range(1, min(MOST_BLOCKS, len(sizes)) + 1):
         found = _nearest(sizes, target, near + 1e-6, count)
         if found is not None:
-            blocks = tuple(sorted((sizes[i] * GRAIN_MM for i in found), reverse=True))
-            made = sum(sizes[i] for i in found) * GRAIN_MM
-            return Stack(tuple(round(b, 5) for b in blocks), round(made, 5), wanted_mm)
+            return _stack(sizes, found[1], wanted_mm)
     return None
+
+
+def block_and_stack(wanted_mm: float, blocks_mm: Sequence[float], within_mm: float) -> tuple[float, Stack] | None:
+    """One block under the lower roller and a stack under the other, for a height below the least block; the fewest.
+
+    Returns
+        (the block, the stack that stands higher by the height), both of blocks used once; None where six do not do. [mm]
+    """
+    sizes = tuple(sorted({round(size / GRAIN_MM) for size in blocks_mm}))
+    target, near = wanted_mm / GRAIN_MM, within_mm / GRAIN_MM
+    for count in range(1, min(MOST_BLOCKS, len(sizes))):
+        found = [
+            (one[0], k, one[1]) for k, base in enumerate(sizes)
+            if (one := _nearest(sizes, target + base, near + 1e-6, count, barred=k)) is not None
+        ]  # fmt: skip
+        if found:
+            _, k, chosen = min(found)
+            base_mm = round(sizes[k] * GRAIN_MM, 5)
+            return base_mm, _stack(sizes, chosen, wanted_mm + base_mm)
+    return None
+
+
+def _stack(sizes: tuple[int, ...], chosen: tuple[int, ...], wanted_mm: float) -> Stack:
+    blocks = tuple(sorted((round(sizes[i] * GRAIN_MM, 5) for i in chosen), reverse=True))
+    return Stack(blocks, round(sum(sizes[i] for i in chosen) * GRAIN_MM, 5), wanted_mm)
 
 
 def finest_step_mm(blocks_mm: Sequence[float]) -> float | None:
@@ -78,14 +101,18 @@ def finest_step_mm(blocks_mm: Sequence[float]) -> float | None:
 @cache
 def _sums(sizes: tuple[int, ...], count: int) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     """All sums of `count` blocks, the least first, and which blocks each is of."""
-    chosen = np.array(list(combinations(range(len(sizes)), count)), dtype=np.int64).reshape(-1, count)
-    sums = np.array(sizes, dtype=np.int64)[chosen].sum(axis=1) if count else np.zeros(1, dtype=np.int64)
+    if count == 0:
+        return np.zeros(1, dtype=np.int64), np.zeros((1, 0), dtype=np.int64)
+    chosen = np.array(list(combinations(range(len(sizes)), count)), dtype=np.int64)
+    sums = np.array(sizes, dtype=np.int64)[chosen].sum(axis=1)
     order = np.argsort(sums, kind="stable")
-    return sums[order], chosen[order] if count else chosen.reshape(1, 0)
+    return sums[order], chosen[order]
 
 
-def _nearest(sizes: tuple[int, ...], target: float, near: float, count: int) -> tuple[int, ...] | None:
-    """The blocks of the nearest stack of that many, none twice; None where none is near enough."""
+def _nearest(
+    sizes: tuple[int, ...], target: float, near: float, count: int, barred: int = -1
+) -> tuple[float, tuple[int, ...]] | None:
+    """The nearest stack of that many blocks, none twice and not the barred one, and how far off; None if not near."""
     few, few_of = _sums(sizes, count // 2)
     many, many_of = _sums(sizes, count - count // 2)
     low = np.searchsorted(many, target - few - near, side="left")
@@ -98,6 +125,6 @@ def _nearest(sizes: tuple[int, ...], target: float, near: float, count: int) -> 
             if best is not None and off >= best[0] - 1e-9:
                 continue
             theirs = tuple(int(i) for i in many_of[j])
-            if not set(mine) & set(theirs):
+            if not set(mine) & set(theirs) and barred not in (*mine, *theirs):
                 best = (off, (*mine, *theirs))
-    return None if best is None else best[1]
+    return best

@@ -8,9 +8,16 @@ from handwheel.base.tolerance import EQUAL_MM
 from handwheel.job.records import Unit
 from handwheel.plan.records import Operation, Stage
 from handwheel.readings.dial import dial, unit_of
-from handwheel.readings.words import is_shown, length_text, turns_text
+from handwheel.readings.words import in_unit, is_shown, length_text, turns_text, unit_name
 from handwheel.setups.records import Figure, Procedure, Step
-from handwheel.setups.sinebar import Stack, fewest_blocks, finest_step_mm, sine_bar_angle_deg, sine_bar_stack_mm
+from handwheel.setups.sinebar import (
+    Stack,
+    block_and_stack,
+    fewest_blocks,
+    finest_step_mm,
+    sine_bar_angle_deg,
+    sine_bar_stack_mm,
+)
 from handwheel.setups.tapers import (
     Method,
     Taper,
@@ -97,7 +104,9 @@ def taper_figures(
     """
     units, angle = shop.units, taper.half_angle_deg
     found = [*angle_figures(angle, shop)]
-    found += [Figure(m.name, _method(m, shop)) for m in methods(taper, shop, between_centres_mm)]
+    ways = methods(taper, shop, between_centres_mm)
+    until = next((k for k, way in enumerate(ways) if way.fits), len(ways)) + 1
+    found += [Figure(way.name, _method(way, shop)) for way in ways[:until]]
     found += _begin(taper, shop, blank_mm)
     found.append(_correct(taper, units))
     found += _height(taper, units)
@@ -133,19 +142,29 @@ def _method(method: Method, shop: Workshop) -> str:
 def _blocks(angle: float, centres: float, blocks: tuple[float, ...], units: Unit) -> str:
     if angle > 60.0:
         return f"{angle:.3f}° is too steep for it: set {90.0 - angle:.3f}° from the square"
-    wanted = sine_bar_stack_mm(angle, centres)
-    stack = fewest_blocks(wanted, blocks, (finest_step_mm(blocks) or 0.01) / 2.0)
-    if stack is None:
-        return f"a stack of {length_text(wanted, units)} cannot be made of the blocks owned"
-    sets = sine_bar_angle_deg(stack.makes_mm, centres)
-    return f"on {length_text(centres, units)}: {stack_words(stack, units)}, which sets {sets:.4f}°"
+    wanted, within = sine_bar_stack_mm(angle, centres), (finest_step_mm(blocks) or 0.01) / 2.0
+    stack, on = fewest_blocks(wanted, blocks, within), f"on {length_text(centres, units)}"
+    if stack is not None:
+        return f"{on}: {stack_words(stack, units)}, which sets {sine_bar_angle_deg(stack.makes_mm, centres):.4f}°"
+    both = block_and_stack(wanted, blocks, within)
+    if both is None:
+        return f"{on}: {length_text(wanted, units)} cannot be made of the blocks owned"
+    under, stack = both
+    sets = sine_bar_angle_deg(stack.makes_mm - under, centres)
+    return f"{on}: {stack_words(stack, units)} under one roller, {_block(under, units)} under the other, which sets {sets:.4f}°"
 
 
 def stack_words(stack: Stack, units: Unit) -> str:
     """`4 + 0.13 + 0.1001 in = 4.2301 in`."""
-    scale, name = (25.4, "in") if units is Unit.INCH else (1.0, "mm")
-    sizes = " + ".join(f"{block / scale:.5f}".rstrip("0").rstrip(".") for block in stack.blocks_mm)
-    return f"{sizes} = {stack.makes_mm / scale:.4f} {name}"
+    if len(stack.blocks_mm) == 1:
+        return f"{_block(stack.blocks_mm[0], units)} {unit_name(units)}"
+    sizes = " + ".join(_block(block, units) for block in stack.blocks_mm)
+    return f"{sizes} = {in_unit(stack.makes_mm, units):.4f} {unit_name(units)}"
+
+
+def _block(size_mm: float, units: Unit) -> str:
+    """A block's size as it is marked."""
+    return f"{in_unit(size_mm, units):.5f}".rstrip("0").rstrip(".")
 
 
 def _height(taper: Taper, units: Unit) -> list[Figure]:
@@ -176,6 +195,6 @@ def _correct(taper: Taper, units: Unit) -> Figure:
     span, fine = SPAN_MM[units], FINE_MM[units]
     off = math.degrees(fine / (2.0 * taper.length_mm)) * math.cos(math.radians(taper.half_angle_deg)) ** 2
     return Figure(
-        f"{length_text(fine, units)} between diameters {length_text(taper.length_mm, units)} apart",
+        f"end diameters' difference out by {length_text(fine, units)}",
         f"{off * 60.0:.2f}′: {length_text(span * math.radians(off), units)} on the arc {length_text(span, units)} from the pivot",
     )

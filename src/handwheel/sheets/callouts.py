@@ -17,6 +17,9 @@ GAP_MM = 0.55
 LANE_MM = 4.9
 ROW_MM = 5.0
 ROWS = 4
+BALLOON_ROWS = 12
+OUTSIDE = 2
+"""Places for a span's text that are beyond its ends."""
 ROUNDS = 3
 
 
@@ -54,7 +57,8 @@ class Span:
 
 @dataclass
 class Placer:
-    """What stands already, and what was put there. `balloons`: numbered texts that found no place of their own."""
+    """What stands already, and what was put there. `balloons`: numbered texts that found no place of their own;
+    `untold`: those for whose very number there was none."""
 
     left: float
     right: float
@@ -65,6 +69,7 @@ class Placer:
     lines: list[Segment] = field(default_factory=list)
     leaders: list[Segment] = field(default_factory=list)
     balloons: list[str] = field(default_factory=list)
+    untold: list[str] = field(default_factory=list)
 
     def occupy(self, items: Iterable[Item]) -> None:
         """Items that are already drawn and must be kept clear of."""
@@ -143,9 +148,9 @@ def _label(callout: Callout, tx: float, ty: float, number: int) -> list[Item]:
     return boxed_text(tx, ty, callout.text, callout.bold, callout.boxed)
 
 
-def _try_callout(placer: Placer, callout: Callout, number: int, may_cross: bool = False) -> bool:
+def _try_callout(placer: Placer, callout: Callout, number: int, may_cross: bool = False, rows: int = ROWS) -> bool:
     shifts = sorted((d * 2.0 for d in range(-32, 33)), key=abs)
-    places = sorted(((row, shift) for row in range(ROWS) for shift in shifts), key=lambda p: abs(p[1]) + 9.0 * p[0])
+    places = sorted(((row, shift) for row in range(rows) for shift in shifts), key=lambda p: abs(p[1]) + 9.0 * p[0])
     for row, shift in places:
         tx, ty = callout.x + shift, placer.top - 4.4 - row * ROW_MM
         leader, segment = _leader(tx, ty + 1.6, callout)
@@ -176,9 +181,8 @@ def place_callouts(placer: Placer, callouts: Iterable[Callout]) -> None:
     for callout in failed:
         if callout.boxed or _try_callout(placer, callout, 0, may_cross=True):
             continue
-        number = len(placer.balloons) + 1
-        placer.balloons.append(callout.table_text or callout.text)
-        _try_callout(placer, callout, number, may_cross=True)
+        is_told = _try_callout(placer, callout, len(placer.balloons) + 1, may_cross=True, rows=BALLOON_ROWS)
+        (placer.balloons if is_told else placer.untold).append(callout.table_text or callout.text)
 
 
 def _span_end(span: Span, x: float, y: float, dx: float) -> list[Item]:
@@ -244,18 +248,31 @@ def place_spans(placer: Placer, spans: Iterable[Span], lanes: int = 9) -> None:
 
     What still has none becomes a balloon with a line in the list; a worked-out size is left to its table.
     """
-    order = sorted(spans, key=lambda s: (abs(s.xb - s.xa), s.xa))
-    used: list[Segment] = []
+    short_first = sorted(spans, key=lambda s: (abs(s.xb - s.xa), s.xa))
+    narrow = [s for s in short_first if len(_text_places(s, 0)) <= OUTSIDE]
+    wide = [s for s in short_first if s not in narrow]
+    orders = [short_first, [*wide, *narrow[::-1]], short_first[::-1]]
+    mark, best = placer.mark(), short_first
+    least = (len(short_first) + 1, 0)
     failed: list[Span] = []
-    mark = placer.mark()
-    for turn in range(ROUNDS):
-        failed = [span for span in order if not _try_span(placer, span, 0, used, lanes)]
-        if all(f.boxed for f in failed) or turn == ROUNDS - 1:
-            break
+    used: list[Segment] = []
+
+    def attempt(order: list[Span]) -> None:
         placer.back_to(mark)
         used.clear()
-        order = [*failed, *(s for s in order if s not in failed)]
+        failed[:] = [span for span in order if not _try_span(placer, span, 0, used, lanes)]
+
+    while orders and least[0]:
+        order = orders.pop(0)
+        attempt(order)
+        left = (sum(not f.boxed for f in failed), len(failed))
+        if left < least:
+            least, best = left, order
+            if len(orders) > 1:  # once more, those that found no room first
+                orders.insert(0, [*failed, *(s for s in order if s not in failed)])
+    if order is not best:
+        attempt(best)
     for span in failed:
         if not span.boxed:
-            placer.balloons.append(span.table_text or span.text)
-            _try_span(placer, span, len(placer.balloons), used, lanes)
+            is_told = _try_span(placer, span, len(placer.balloons) + 1, used, lanes + BALLOON_ROWS)
+            (placer.balloons if is_told else placer.untold).append(span.table_text or span.text)

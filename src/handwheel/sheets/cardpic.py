@@ -10,8 +10,10 @@ from handwheel.drawing.records import SolvedDimension, SolvedPart
 from handwheel.job.records import Measure, Unit
 from handwheel.plan.records import PartPlan
 from handwheel.sheets.callouts import Callout, Placer, Span, place_callouts, place_spans
+from handwheel.sheets.detail import belongs, detail_picture, details_of, mark
 from handwheel.sheets.moving import Picture, as_picture, box_of
 from handwheel.sheets.numbers import measure_text
+from handwheel.sheets.paper import beside, under
 from handwheel.sheets.places import Place, locate
 from handwheel.sheets.primitives import Item, Line, LineType, Polyline
 from handwheel.sheets.view import View, body, centre_line, has_hole, hatch_spacing, radius_at
@@ -131,17 +133,58 @@ def _key(part: SolvedPart, dimension: SolvedDimension) -> tuple[str, float, floa
 def card_picture(
     part: SolvedPart, plan: PartPlan | None, unit: Unit, width: float, height: float
 ) -> tuple[Picture, list[SolvedDimension]]:
-    """The drawing and the given sizes that could not stand on it. [mm]"""
+    """The drawing, with what is too small on it drawn again below, and the given sizes that could not stand on it. [mm]"""
+    rows, rest = card_pictures(part, plan, unit, width, height)
+    stacked = under(rows, 2.5)
+    return Picture(stacked.items, stacked.width, stacked.height, rows[0].balloons, rows[0].untold), rest
+
+
+def card_pictures(
+    part: SolvedPart, plan: PartPlan | None, unit: Unit, width: float, height: float
+) -> tuple[list[Picture], list[SolvedDimension]]:
+    """The drawing, which lists all balloons, then its details in rows; and the given sizes that have no place. [mm]"""
     view, section, items = part_view(part, plan, width - 36.0, height)
+    callouts, spans, rest = _sorted_out(part, section, view, shown_dimensions(part), unit)
+    details = details_of(part, view, _measured(part))
+    marks = [mark(detail, section, view) for detail in details]
+    items += [item for ring, _ in marks for item in ring]
     _, top, _, bottom = box_of(items)
     placer = Placer(view.width / 2 - width / 2, view.width / 2 + width / 2, top, bottom)
-    callouts, spans, rest = _sorted_out(part, section, view, shown_dimensions(part), unit)
-    given_first = sorted(spans, key=lambda s: s.boxed)
-    place_spans(placer, [s for s in given_first if not s.boxed])
+    inside: list[tuple[list[Span], list[Callout]]] = []
+    for detail in details:
+        own = ([s for s in spans if belongs(detail, view, (s.xa, s.xb))], [c for c in callouts if belongs(detail, view, (c.x,))])
+        inside.append(own)
+        spans = [s for s in spans if s not in own[0]]
+        callouts = [c for c in callouts if c not in own[1]]
+    place_callouts(placer, [letter for _, letter in marks])
+    place_spans(placer, [s for s in spans if not s.boxed])
     place_callouts(placer, [c for c in callouts if not c.boxed])
-    place_spans(placer, [s for s in given_first if s.boxed])
+    place_spans(placer, [s for s in spans if s.boxed])
     place_callouts(placer, [c for c in callouts if c.boxed])
-    return as_picture([*items, *placer.items], placer.balloons), [d for d in rest if d.given]
+    shown = [detail_picture(d, section, view, *own, placer.balloons) for d, own in zip(details, inside, strict=True)]
+    untold = [*placer.untold, *(text for picture in shown for text in picture.untold)]
+    whole = as_picture([*items, *placer.items])
+    first = Picture(whole.items, whole.width, whole.height, tuple(placer.balloons), tuple(untold))
+    return [first, *_in_rows(shown, width)], [d for d in rest if d.given]
+
+
+def _measured(part: SolvedPart) -> list[tuple[float, float]]:
+    """Where the given sizes lie along the axis. [mm]"""
+    places = [locate(part, d.phrase) for d in part.dimensions if d.given]
+    return [(min(p.z0, p.z1), max(p.z0, p.z1)) if p.kind == "span" else (p.z0, p.z0) for p in places if p is not None]
+
+
+def _in_rows(pictures: Sequence[Picture], width: float) -> list[Picture]:
+    """Pictures beside each other as far as there is room. [mm]"""
+    rows: list[list[tuple[float, Picture]]] = []
+    x = 0.0
+    for picture in pictures:
+        if not rows or x + picture.width > width:
+            rows.append([])
+            x = 0.0
+        rows[-1].append((x, picture))
+        x += picture.width + 10.0
+    return [beside(row) for row in rows]
 
 
 def small_picture(part: SolvedPart, plan: PartPlan | None, width: float, height: float) -> Picture:

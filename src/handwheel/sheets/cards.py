@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from handwheel.drawing.records import Drawing, SolvedDimension, SolvedPart
 from handwheel.job.records import Unit
 from handwheel.plan.records import PartPlan, Plan, Tight
-from handwheel.sheets.cardpic import card_picture, small_picture
+from handwheel.sheets.cardpic import card_pictures, small_picture
 from handwheel.sheets.checkspage import put_found
 from handwheel.sheets.moving import Picture, moved
 from handwheel.sheets.numbers import both, length, measure_text
@@ -15,9 +15,11 @@ from handwheel.sheets.paper import DIM_PT, HEAD_PT, READ_PT, WORK_PT, Composer, 
 from handwheel.sheets.primitives import Box, Item, Line, LineType, Solid, Text
 from handwheel.sheets.rows import caution_block
 from handwheel.sheets.setups import Run
+from handwheel.sheets.whole.pressure import pressure_text, pressure_words
 
 PICTURE_MM = 40.0
 DRAWN_MM, CLOSE_MM = 40.0, 22.0
+LEGEND_MM, BLOCK_GAP_MM, MOST_LINES = 12.0, 2.0, 24
 GAP_MM, BESIDE_MM, SHORT_IS = 8.0, 80.0, 1.5
 SECOND_MM, FIGURE_MM = 17.5, 17.0
 
@@ -35,6 +37,9 @@ def put_front(paper: Composer, drawing: Drawing, plan: Plan, runs: Sequence[Run]
     paper.start("Front page")
     paper.put(text_block(drawing.job.name, paper.width, READ_PT, True), 1.0)
     paper.put(text_block(_count_text(drawing, plan), paper.width, WORK_PT), 4.0)
+    caution = pressure_text(pressure_words(drawing), [p.name for p in drawing.parts])
+    if caution:
+        paper.put(caution_block(caution, paper.width), 3.0)
     plans = {p.part: p for p in plan.parts}
     half = (paper.width - 4.0) / 2
     cells = [_part_row(part, plans.get(part.name), drawing.job.units, half) for part in drawing.parts]
@@ -115,22 +120,30 @@ def _listed(texts: Sequence[str], width: float) -> Picture:
 
 
 def put_cards(
-    paper: Composer, parts: Sequence[SolvedPart], plans: Mapping[str, PartPlan], unit: Unit, is_close: bool = False
+    paper: Composer, drawing: Drawing, plans: Mapping[str, PartPlan], is_close: bool = False
 ) -> None:
     """A card a part, under the one before where there is room; short ones two abreast, after the others.
 
     What the box round a size means stands once a page.
     """
+    parts, unit, words = drawing.parts, drawing.job.units, pressure_words(drawing)
     height = CLOSE_MM if is_close else DRAWN_MM
     half = (paper.width - GAP_MM) / 2
     long = [p for p in parts if p.length > SHORT_IS * _greatest_mm(p)]
     short = [p for p in parts if p not in long]
-    for part in long:
-        _put(paper, [part], under(_card_blocks(part, plans.get(part.name), unit, paper.width, height), 2.0), unit)
+    made = {p.name: _card_blocks(p, plans.get(p.name), unit, half, height, words) for p in short}
+    tall = [p for p in short if _height(made[p.name]) > paper.whole - LEGEND_MM]
+    for part in [*long, *tall]:
+        _put(paper, [part], _card_blocks(part, plans.get(part.name), unit, paper.width, height, words), unit)
+    short = [p for p in short if p not in tall]
     for k in range(0, len(short), 2):
         pair = short[k : k + 2]
-        cards = [under(_card_blocks(p, plans.get(p.name), unit, half, height), 2.0) for p in pair]
-        _put(paper, pair, beside([(j * (half + GAP_MM), card) for j, card in enumerate(cards)]), unit)
+        cards = [under(made[p.name], BLOCK_GAP_MM) for p in pair]
+        _put(paper, pair, [beside([(j * (half + GAP_MM), card) for j, card in enumerate(cards)])], unit)
+
+
+def _height(blocks: Sequence[Picture]) -> float:
+    return under(blocks, BLOCK_GAP_MM).height
 
 
 def _greatest_mm(part: SolvedPart) -> float:
@@ -138,33 +151,43 @@ def _greatest_mm(part: SolvedPart) -> float:
     return 2 * max(feature.greatest_radius for feature in part.outside)
 
 
-def _put(paper: Composer, parts: Sequence[SolvedPart], card: Picture, unit: Unit) -> None:
+def _put(paper: Composer, parts: Sequence[SolvedPart], blocks: Sequence[Picture], unit: Unit) -> None:
+    """A card kept whole; block by block only where it is taller than a page."""
     names = "; ".join(f"Part: {part.name}" for part in parts)
-    if not paper.subject.startswith("Part") or card.height + 6.0 > paper.room():
+    if not paper.subject.startswith("Part") or _height(blocks) + 6.0 > paper.room():
         paper.start(names)
         paper.put(_legend(unit, paper.width), 3.0)
     else:
         paper.put(Picture((Line(0, 0.8, paper.width, 0.8, LineType.HEAVY),), paper.width, 1.6), 2.0)
         paper.also(names)
-    paper.put(card, 2.5)
+    for block in blocks:
+        paper.put(block, BLOCK_GAP_MM)
+    paper.y += 0.5
 
 
 def _card_blocks(
-    part: SolvedPart, plan: PartPlan | None, unit: Unit, width: float, height: float
+    part: SolvedPart, plan: PartPlan | None, unit: Unit, width: float, height: float, words: Mapping[str, str]
 ) -> list[Picture]:
     """Name and facts, the drawing, and the sizes worked out."""
     facts = [f"{part.quantity} off", part.material or "material not said", f"blank: {stock_text(plan, unit)}", part.note]
     lines = [text_block(part.name, width, READ_PT, True), text_block("  ·  ".join(filter(None, facts)), width, WORK_PT)]
+    caution = pressure_text(words, [part.name])
+    if caution:
+        lines.append(caution_block(caution, width))
     if plan and plan.refused:
         lines.append(caution_block(f"Cannot be made here: {plan.refused} {plan.would_do}", width))
     lines += [text_block(tight_text(tight, unit), width, DIM_PT) for tight in (plan.tight if plan else ())]
-    picture, rest = card_picture(part, plan, unit, width, height)
-    shift = (width - picture.width) / 2
-    drawn = Picture(tuple(moved(i, shift, 0.0) for i in picture.items), width, picture.height)
-    told = [f"{k + 1}: {text}" for k, text in enumerate(picture.balloons)]
+    pictures, rest = card_pictures(part, plan, unit, width, height)
+    told = list(pictures[0].listed)
     told += [f"{d.phrase}: {d.typed or measure_text(d.value, d.measure, unit)}" for d in rest]
     below = [text_block(text, width, DIM_PT) for text in told]
-    return [under(lines, 0.4), under([drawn, *below], 1.0), _worked_out(part, unit, width, int(width // BESIDE_MM))]
+    drawn = [_amid(picture, width) for picture in pictures]
+    return [under(lines, 0.4), *drawn, under(below, 1.0), *_worked_out(part, unit, width, int(width // BESIDE_MM))]
+
+
+def _amid(picture: Picture, width: float) -> Picture:
+    shift = (width - picture.width) / 2
+    return Picture(tuple(moved(i, shift, 0.0) for i in picture.items), width, picture.height)
 
 
 def tight_text(tight: Tight, unit: Unit) -> str:
@@ -186,18 +209,20 @@ def _legend(unit: Unit, width: float) -> Picture:
     return Picture((*sign, *(moved(i, 6.0, 0.4) for i in words.items)), width, words.height + 0.6)
 
 
-def _worked_out(part: SolvedPart, unit: Unit, width: float, across: int) -> Picture:
-    """The sizes worked out, in columns: phrase, the job's unit, the other lighter."""
+def _worked_out(part: SolvedPart, unit: Unit, width: float, across: int) -> list[Picture]:
+    """The sizes worked out, in columns: phrase, the job's unit, the other lighter; no more lines together than MOST."""
     sizes = [d for d in part.dimensions if not d.given]
-    if not sizes:
-        return Picture((), 0.0, 0.0)
     wide = width / across
-    columns: list[list[Picture]] = [[] for _ in range(across)]
-    tall = -(-len(sizes) // across)
-    for k, size in enumerate(sizes):
-        columns[k // tall].append(_size_line(size, unit, wide - 3.0))
-    body = beside([(k * wide, under(column, 0.1)) for k, column in enumerate(columns)])
-    return under([text_block("Worked out", width, WORK_PT, True), body], 0.4)
+    found: list[Picture] = []
+    for first in range(0, len(sizes), MOST_LINES * across):
+        some = sizes[first : first + MOST_LINES * across]
+        tall = -(-len(some) // across)
+        columns = [some[k * tall : (k + 1) * tall] for k in range(across)]
+        body = beside([(k * wide, under([_size_line(size, unit, wide - 3.0) for size in column], 0.1))
+                       for k, column in enumerate(columns)])  # fmt: skip
+        head = [] if found else [text_block("Worked out", width, WORK_PT, True)]
+        found.append(under([*head, body], 0.4))
+    return found
 
 
 def _size_line(size: SolvedDimension, unit: Unit, width: float) -> Picture:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from handwheel.job.records import Unit
 from handwheel.plan.records import Sum
 from handwheel.readings.records import Reading
+from handwheel.sheets.cutrows import cuts_block
 from handwheel.sheets.families import Family, beginning, in_common, said_by_all
 from handwheel.sheets.fonts import text_width_mm
 from handwheel.sheets.moving import Picture, moved
@@ -152,6 +153,7 @@ def _act_cell(
     fits = text_width_mm(zero, DIM_PT) <= room
     told = text_block(zero, room if fits else width, DIM_PT)
     makes = makes_block(reading.makes, unit, width, note) if reading.makes else text_block(note, width, DIM_PT)
+    makes = under([makes, cuts_block(reading, copies, unit, width, name)], 0.4)
     if is_beside:
         under_it, below = ([figures, told], [makes]) if fits else ([figures], [told, makes])
         return under([beside([(0.0, under(under_it)), (width - boxes_mm, boxes)]), *below], 0.2)

@@ -9,7 +9,7 @@ from handwheel.plan.records import PartPlan, Plan
 from handwheel.sheets.dxf import part_dxf, stage_dxf
 from handwheel.sheets.make import drawn_stages, stage_name
 from handwheel.sheets.mesh import Mesh, revolved, stl
-from handwheel.sheets.meshacross import has_solids, without_across
+from handwheel.sheets.meshacross import has_solids, with_corners, without_across
 from handwheel.stages.finished import finished_section
 from handwheel.stages.records import Section
 
@@ -53,8 +53,9 @@ def _last(part: SolvedPart, plan: PartPlan) -> dict[str, bytes]:
 
 
 def _solid(part: SolvedPart, section: Section, across: list[str]) -> Mesh:
-    mesh = revolved(section)
-    return without_across(mesh, part, section, across) if across and has_solids() else mesh
+    if not across or not has_solids():
+        return revolved(section)
+    return without_across(revolved(with_corners(section, part, across)), part, section, across)
 
 
 def _ending(name: str, ending: str) -> str:

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from handwheel.job.records import Unit
 from handwheel.plan.records import Makes, Operation, Stage
+from handwheel.readings.charts import chart_reading
 from handwheel.sheets.acrosspic import is_across
+from handwheel.sheets.chartrows import chart_block
 from handwheel.sheets.columns import LABEL_MM, Columns, act_row, names_bar, sum_row, text_row, ticks_row
+from handwheel.sheets.cutrows import cuts_block
 from handwheel.sheets.families import Family, in_common
 from handwheel.sheets.fonts import text_width_mm
 from handwheel.sheets.moving import Picture, moved
@@ -100,9 +103,13 @@ def _rows_alone(operation: Operation, group: Group, shop: Shop, width: float) ->
         return [text_block(BEFORE_FAILS, width)]
     name = f"{group.part} {operation.number}"
     rows = [
-        reading_row(reading, group.copies, shop.unit, width, f"{name} act {k + 1}")
+        under([
+            reading_row(reading, group.copies, shop.unit, width, f"{name} act {k + 1}"),
+            cuts_block(reading, group.copies, shop.unit, width, f"{name} act {k + 1}"),
+        ], 0.4)
         for k, reading in enumerate(shop.readings.get(key, ()))
     ]
+    rows += _charts([operation], [group], shop, width)
     rows += [sum_block(asked, group.copies, shop.unit, width) for asked in operation.sums]
     return rows or [copies_block(group.copies, name, False, width)]
 
@@ -175,12 +182,25 @@ def _rows(family: Family, operations: Sequence[Operation], shop: Shop, columns: 
         act_row(family, readings, shop.unit, columns, [f"{name} act {k + 1}" for name in names])
         for k, readings in enumerate(acts)
     ]
+    rows += _charts(operations, family, shop, columns.width)
     said = {_limits(r.makes) for key in keys for r in shop.readings.get(key, ())}
     rows += [
         sum_row(family, sums, shop.unit, columns, not all(s.limits_mm in said for s in sums))
         for sums in zip(*(o.sums for o in operations), strict=True)
     ]
     return rows or [ticks_row(family, columns, names)]
+
+
+def _charts(operations: Sequence[Operation], groups: Sequence[Group], shop: Shop, width: float) -> list[Picture]:
+    """The step-off charts of operations, each across the whole width; a part's name where there are several."""
+    found = []
+    for operation, group in zip(operations, groups, strict=True):
+        chart = chart_reading(operation, shop.workshop)
+        if chart is not None:
+            whose = f" of {group.part}" if len(groups) > 1 else ""
+            told = replace(chart, feature=f"{chart.feature}{whose}")
+            found.append(chart_block(told, group.copies, shop.unit, width, f"{group.part} {operation.number} chart"))
+    return found
 
 
 def _limits(makes: Makes | None) -> tuple[float, float] | None:
@@ -194,7 +214,7 @@ def _drawn(stages: Sequence[Stage], unit: Unit, width: float, height: float) -> 
     picture = stage_picture(stages, unit, width, height)
     shift = max(0.0, (width - picture.width) / 2)
     centred = Picture(tuple(moved(i, shift, 0.0) for i in picture.items), width, picture.height)
-    listed = [text_block(f"{k + 1}: {text}", width, DIM_PT) for k, text in enumerate(picture.balloons)]
+    listed = [text_block(text, width, DIM_PT) for text in picture.listed]
     return under([centred, *listed], 0.8)
 
 

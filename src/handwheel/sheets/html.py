@@ -11,6 +11,7 @@ from html import escape
 from importlib.resources import files
 
 from handwheel.plan.records import Operation, Sum
+from handwheel.readings.charts import chart_reading
 from handwheel.readings.dial import wheel_of
 from handwheel.readings.records import Reading
 from handwheel.readings.strip import make_strip
@@ -19,11 +20,14 @@ from handwheel.sheets.family import held_text, shows_a_cut
 from handwheel.sheets.fonts import FAMILY, font_bytes
 from handwheel.sheets.paper import EXAMPLE_TEXT, SheetMeta
 from handwheel.sheets.primitives import Page
+from handwheel.sheets.procedureshtml import procedures_html
 from handwheel.sheets.rows import figure_runs, sense_of, strip_title
 from handwheel.sheets.setups import Group, Run
 from handwheel.sheets.shop import Shop, copies_text
 from handwheel.sheets.stagepic import stage_picture
+from handwheel.sheets.stepshtml import chart_html, cuts_html, ticks_html
 from handwheel.sheets.svg import items_svg, page_svg
+from handwheel.sheets.whole.done import done_html
 
 ARROWS = {"in": "↑", "out": "↓", "toward the headstock": "←", "toward the tailstock": "→"}
 DRAWN_WIDE_MM, DRAWN_TALL_MM = 70.0, 22.0
@@ -44,15 +48,8 @@ def font_faces() -> str:
     return _face("regular", 400) + _face("bold", 700)
 
 
-def _ticks(group: Group, name: str) -> str:
-    return "".join(
-        f'<label><input type="checkbox" data-tick="{escape(f"{name} copy {copy}")}"> {copy}</label>'
-        for copy in group.copies
-    )
-
-
 def _row(reading: Reading, group: Group, name: str, shop: Shop) -> str:
-    ticks = _ticks(group, name)
+    ticks = ticks_html(group, name)
     if reading.is_dialled:
         figures = turns_text(reading.turns, reading.divisions, reading.unit)
         shown = " ".join(f"<b>{t}</b>" if bold else f"<small>{t}</small>" for t, _, bold in figure_runs(reading))
@@ -74,7 +71,7 @@ def _row(reading: Reading, group: Group, name: str, shop: Shop) -> str:
             makes += f"; cut {escape(limits_text(low, high, shop.unit, sign))}"
         makes += f"; check with {escape(reading.makes.gauge)}</p>" if reading.makes.gauge else "</p>"
     note = f'<p class="light">{escape(reading.note)}</p>' if reading.note else ""
-    return f'<li>{act}{makes}{note}<p class="ticks">{ticks}</p></li>'
+    return f'<li>{act}{makes}{note}{cuts_html(reading, group, name, shop.unit)}<p class="ticks">{ticks}</p></li>'
 
 
 def _operation(operation: Operation, group: Group, run: Run, shop: Shop, told: set[tuple[str, bool]]) -> str:
@@ -93,9 +90,10 @@ def _operation(operation: Operation, group: Group, run: Run, shop: Shop, told: s
     name = f"{group.part} {operation.number}"
     rows = "".join(_row(r, group, f"{name} act {k + 1}", shop) for k, r in enumerate(readings))
     if not readings and not operation.sums:
-        rows = f'<li><p class="ticks">{_ticks(group, name)}</p></li>'
+        rows = f'<li><p class="ticks">{ticks_html(group, name)}</p></li>'
     sums = "".join(_sum(asked, shop, told) for asked in operation.sums)
-    return f"{title}{caution}{why}{note}{own}<ul>{rows}</ul>{sums}"
+    chart = chart_html(chart_reading(operation, shop.workshop), group, name, shop.unit)
+    return f"{title}{caution}{why}{note}{own}<ul>{rows}</ul>{chart}{sums}"
 
 
 def _sum(asked: Sum, shop: Shop, told: set[tuple[str, bool]]) -> str:
@@ -119,17 +117,19 @@ def _drawing(group: Group, shop: Shop) -> str:
         return ""
     picture = stage_picture(readable, shop.unit, DRAWN_WIDE_MM, DRAWN_TALL_MM)
     title = f"{group.part}: metal left hatched, metal to come off stippled"
-    listed = "".join(f"<p>{k + 1}: {escape(text)}</p>" for k, text in enumerate(picture.balloons))
+    listed = "".join(f"<p>{escape(text)}</p>" for text in picture.listed)
     return f'<div class="drawn">{items_svg(picture.items, picture.width, picture.height, title, True)}</div>{listed}'
 
 
 def _set_up(run: Run, shop: Shop, number: int) -> str:
     settings = "".join(f"<li><b>{escape(s.layer)}</b> {escape(s.text)}</li>" for s in run.settings)
     told: set[tuple[str, bool]] = set()
+    explained: set[str] = set()
     groups = "".join(
         f"<h3>{escape(g.part)} <small>{escape(copies_text(g.copies))}</small></h3>"
         f"<p>{escape(held_text(g.stages[0].operation))}</p>{_drawing(g, shop)}"
         + "".join(_operation(s.operation, g, run, shop, told) for s in g.stages)
+        + procedures_html(g, shop, explained)
         for g in run.groups
     )
     title = f"{escape(run.set_up.key)} {escape(run.set_up.title)}"
@@ -151,7 +151,7 @@ def index_html(name: str, pages: Sequence[Page], runs: Sequence[Run], shop: Shop
         '<meta name="color-scheme" content="light dark">'
         f"<style>{font_faces()}{_data('sheets.css')}</style></head><body>"
         f"<header><h1>{escape(name)}</h1><p>{about}</p>{example}</header>"
-        f'<main><div id="pages">{sheets}</div><div id="acts">{acts}</div></main>'
+        f'<main><div id="pages">{sheets}</div><div id="acts">{done_html(runs)}{acts}</div></main>'
         '<nav><button type="button" data-step="-1">back</button>'
         '<button type="button" data-swap>readings in big type</button>'
         '<button type="button" data-step="1">next</button></nav>'

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from handwheel.drawing.records import Drawing, SolvedDimension, SolvedPart
 from handwheel.plan.records import Makes, Operation, PartPlan, Plan
 from handwheel.readings.copies import CopyReadings
-from handwheel.readings.records import Reading
+from handwheel.readings.records import CutRow, Reading
 from handwheel.sheets.asmadejson import as_made_json
 from handwheel.sheets.jsonfigures import Json, figure
 from handwheel.sheets.sizejson import size_json, sizes, text, unread_json
@@ -162,7 +162,14 @@ def _reading(reading: Reading) -> Json:
         "exact_mm": figure(reading.exact_mm),
         "text": reading.text,
         "makes": None if reading.makes is None else _makes(reading.makes),
-    }
+    } | ({"cuts": [_cut(row) for row in reading.cuts]} if reading.cuts else {})
+
+
+def _cut(row: CutRow) -> Json:
+    return {
+        "kind": row.kind, "turns": row.turns, "divisions": figure(row.divisions), "unit": row.unit,
+        "moves_mm": figure(row.moves_mm), "exact_mm": figure(row.exact_mm), "leaves_mm": figure(row.leaves_mm),
+    }  # fmt: skip
 
 
 def _copy(part: CopyReadings) -> Json:

@@ -137,7 +137,7 @@ def _pictures(title: str, draw: Callable[[float], Picture]) -> str:
     for name, width in WIDTHS_MM.items():
         picture = draw(width)
         svg = items_svg(picture.items, picture.width, picture.height, title, True)
-        listed = "".join(f"<p>{k + 1}: {escape(text)}</p>" for k, text in enumerate(picture.balloons))
+        listed = "".join(f"<p>{escape(text)}</p>" for text in picture.listed)
         widest = f"max-width:{picture.width * SCREEN_SCALE:.0f}mm"
         made.append(f'<div class="{name}"><div style="{widest}">{svg}</div>{listed}</div>')
     return "".join(made)

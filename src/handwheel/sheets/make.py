@@ -26,6 +26,7 @@ from handwheel.sheets.setups import Run, can_be_read, runs
 from handwheel.sheets.shop import Shop
 from handwheel.sheets.stagepic import stage_picture
 from handwheel.sheets.svg import items_svg
+from handwheel.sheets.whole.pressure import pressure_words
 from handwheel.sheets.whole.put import put_whole
 from handwheel.workshop.records import Workshop
 
@@ -49,7 +50,7 @@ def make_sheets(
     as made. A part that is refused is shown with the reason and no readings from there.
     """
     pages = make_pages(drawing, plan, readings, workshop, meta, copies)
-    shop = Shop(readings, workshop, drawing.job.units, can_be_read(plan))
+    shop = Shop(readings, workshop, drawing.job.units, can_be_read(plan), pressure_words(drawing))
     files = {
         "index.html": index_html(drawing.job.name, pages, runs(plan), shop, meta).encode("utf-8"),
         "sheets.pdf": pages_pdf(pages, drawing.job.name),
@@ -80,8 +81,8 @@ def _composed(
     put_front(paper, drawing, plan, in_order)
     put_whole(paper, drawing, plan, in_order, workshop)
     plans = {p.part: p for p in plan.parts}
-    put_cards(paper, drawing.parts, plans, unit, is_close)
-    shop = Shop(readings, workshop, unit, can_be_read(plan))
+    put_cards(paper, drawing, plans, is_close)
+    shop = Shop(readings, workshop, unit, can_be_read(plan), pressure_words(drawing))
     alike = bunches(in_order, readings, shop.can_be_read) if is_close else [(run,) for run in in_order]
     number = 0
     for bunch in alike:

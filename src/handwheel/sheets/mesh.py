@@ -73,7 +73,7 @@ def stl(mesh: Mesh, title: str) -> bytes:
     facets["normal"] = normals / np.where(lengths > 0.0, lengths, 1.0)
     facets["corners"] = corners
     head = title.encode("ascii", "replace")[:HEADER_BYTES].ljust(HEADER_BYTES)
-    return head + np.uint32(len(facets)).astype("<u4").tobytes() + facets.tobytes()
+    return head + len(facets).to_bytes(4, "little") + bytes(facets.tobytes())
 
 
 def _between(a: NDArray[np.int64], b: NDArray[np.int64]) -> NDArray[np.int64]:
@@ -81,4 +81,5 @@ def _between(a: NDArray[np.int64], b: NDArray[np.int64]) -> NDArray[np.int64]:
     a_next, b_next = np.roll(a, -1), np.roll(b, -1)
     found = np.concatenate([np.column_stack([a, b, a_next]), np.column_stack([a_next, b, b_next])])
     keep = (found[:, 0] != found[:, 1]) & (found[:, 1] != found[:, 2]) & (found[:, 0] != found[:, 2])
-    return found[keep]
+    kept: NDArray[np.int64] = found[keep]
+    return kept

@@ -19,9 +19,13 @@ from handwheel.plan.across.cuts import DRILL_POINT_DEG, Place, hole_depth, place
 from handwheel.plan.across.groups import Group, face_count, groups_of, host_of
 from handwheel.sheets.mesh import Mesh, corners_around
 from handwheel.stages.axis import Axis
+from handwheel.stages.envelope import clip, polyline, upper
+from handwheel.stages.metal import ends
 from handwheel.stages.records import Section
 
 LIBRARY = "manifold3d"
+NEAR_MM = 0.02
+"""A corner this near the surface is taken to be on it. [mm]"""
 Solid = Any
 """A solid of the library, which comes without types."""
 
@@ -29,6 +33,25 @@ Solid = Any
 def has_solids() -> bool:
     """Whether the library for solids is installed."""
     return importlib.util.find_spec(LIBRARY) is not None
+
+
+def with_corners(section: Section, part: SolvedPart, made: Collection[str]) -> Section:
+    """The section raised a little where a square or hexagon reaches just to the surface, so that its corners come out
+    sharp and no face of the mesh ends in nothing. [mm]"""
+    outer = section.outer
+    left, right = ends(section)
+    for item in part.across:
+        count = face_count(item)
+        if item.name not in made or count not in (4, 6):
+            continue
+        host = next((f for f in part.outside if f.name == item.source.on), None)
+        low, high = (max(item.sizes.get("left", host.left if host else left), left),
+                     min(item.sizes.get("right", host.right if host else right), right))  # fmt: skip
+        corner = item.sizes.get("across flats", 0.0) / 2.0 / math.cos(math.pi / count)
+        there = clip(outer, low + 1e-6, high - 1e-6)
+        if len(there) and abs(float(there[:, 1].max()) - corner) < NEAR_MM:
+            outer = upper(outer, polyline([[low, corner + NEAR_MM], [high, corner + NEAR_MM]]))
+    return Section(outer, section.inner)
 
 
 def without_across(mesh: Mesh, part: SolvedPart, section: Section, made: Collection[str]) -> Mesh:

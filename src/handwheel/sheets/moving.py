@@ -26,12 +26,19 @@ from handwheel.sheets.primitives import (
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """Items with their top left corner at (0, 0), the room they take, and the balloons' texts. [mm]"""
+    """Items with their top left corner at (0, 0), the room they take, the balloons' texts, and what found no place
+    at all. [mm]"""
 
     items: tuple[Item, ...]
     width: float
     height: float
     balloons: tuple[str, ...] = ()
+    untold: tuple[str, ...] = ()
+
+    @property
+    def listed(self) -> tuple[str, ...]:
+        """The lines that belong under it: what each balloon's number stands for, then what is not on it."""
+        return (*(f"{k + 1}: {text}" for k, text in enumerate(self.balloons)), *self.untold)
 
 
 def _points(points: tuple[Point, ...], dx: float, dy: float) -> tuple[Point, ...]:
@@ -66,8 +73,8 @@ def box_of(items: Iterable[Item]) -> tuple[float, float, float, float]:
     return min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes)
 
 
-def as_picture(items: Iterable[Item], balloons: Iterable[str] = ()) -> Picture:
+def as_picture(items: Iterable[Item], balloons: Iterable[str] = (), untold: Iterable[str] = ()) -> Picture:
     """The items moved so that their box begins at (0, 0)."""
     kept = tuple(items)
     x0, y0, x1, y1 = box_of(kept)
-    return Picture(tuple(moved(i, -x0, -y0) for i in kept), x1 - x0, y1 - y0, tuple(balloons))
+    return Picture(tuple(moved(i, -x0, -y0) for i in kept), x1 - x0, y1 - y0, tuple(balloons), tuple(untold))

@@ -110,6 +110,11 @@ class Composer:
         """Where the room ends. [mm]"""
         return self.page_height - BOTTOM_MM - STRIP_MM - 1.5
 
+    @property
+    def whole(self) -> float:
+        """The room of an empty page. [mm]"""
+        return self.floor - TOP_MM - PAD_MM
+
     def start(self, subject: str) -> None:
         """A new page."""
         self.subject = subject

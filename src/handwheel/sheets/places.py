@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from handwheel.drawing.records import SolvedAcross, SolvedFeature, SolvedHole, SolvedPart
+from handwheel.drawing.records import SolvedAcross, SolvedCut, SolvedFeature, SolvedHole, SolvedPart
 
 _OFFSET = re.compile(r"\s[+−-]\s.*$")
 _SIZES = re.compile(
     r" (left diameter|right diameter|diameter|radius|length|width|depth|taper|included angle|angle to axis)( at .+)?$"
 )
-Known = SolvedFeature | SolvedHole | SolvedAcross
+Known = SolvedFeature | SolvedHole | SolvedAcross | SolvedCut
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,7 @@ class Place:
 
 def _known(part: SolvedPart) -> dict[str, Known]:
     found: dict[str, Known] = {}
-    everything: list[Known] = [*part.outside, *part.inside_left, *part.inside_right, *part.across]
+    everything: list[Known] = [*part.outside, *part.inside_left, *part.inside_right, *part.across, *part.cut_in]
     for known in everything:
         found[known.name] = known
     return found
@@ -51,7 +51,7 @@ def station(part: SolvedPart, text: str) -> float | None:
         places = {"mouth": known.mouth, "bottom": known.bottom, "point": known.tip, "left": low, "right": high}
         return places.get(word)
     middle = (known.left + known.right) / 2
-    centre = known.centre if known.centre is not None else middle
+    centre = known.centre if isinstance(known, SolvedFeature) and known.centre is not None else middle
     return {"left": known.left, "right": known.right, "centre": centre, "middle": middle}.get(word)
 
 
@@ -92,6 +92,13 @@ def _of_hole(part: SolvedPart, known: SolvedHole, size: str) -> Place | None:
     return None
 
 
+def _of_cut(known: SolvedCut, size: str) -> Place | None:
+    middle = (known.left + known.right) / 2
+    if size in ("diameter", "depth"):
+        return Place("surface", middle, 0.0, known.floor_radius, "Ø " if size == "diameter" else "deep ")
+    return Place("span", known.left, known.right) if size in ("width", "length") else None
+
+
 def _of_across(part: SolvedPart, known: SolvedAcross, size: str) -> Place | None:
     if size in ("diameter", "width", "depth"):
         host = next((f for f in part.outside if f.left <= known.centre <= f.right), None)
@@ -115,7 +122,7 @@ def locate(part: SolvedPart, phrase: str) -> Place | None:
             return _of_feature(known, found[1])
         if isinstance(known, SolvedHole):
             return _of_hole(part, known, found[1])
-        return _of_across(part, known, found[1])
+        return _of_cut(known, found[1]) if isinstance(known, SolvedCut) else _of_across(part, known, found[1])
     first, _, second = phrase.partition(" to ")
     if not second or _OFFSET.search(first) or _OFFSET.search(second):
         return None

@@ -121,14 +121,16 @@ def gauge_text(makes: Makes, unit: Unit) -> str:
 
 def copies_block(copies: Sequence[int], name: str, with_box: bool, width: float) -> Picture:
     """A tick box for each copy, and under it, where there are limits, a box for the size as made. [mm]"""
-    cell = CELL_MM if with_box else TICK_CELL_MM
+    is_long = max(copies, default=0) >= 100
+    cell = CELL_MM if with_box else TICK_CELL_MM + (2.4 if is_long else 0.0)
+    gap = 1.2 if max(copies, default=0) < 10 else 0.4
     across = max(1, int((width + 0.01) // cell))
     tall = (TICK_MM + MADE_MM + 1.2) if with_box else TICK_MM + 1.2
     items: list[Item] = []
     for k, copy in enumerate(copies):
         x, y = (k % across) * cell, (k // across) * tall
         items.append(TickBox(x, y + 0.2, TICK_MM, f"{name} copy {copy}"))
-        items.append(Text(x + TICK_MM + 1.2, y + 3.7, str(copy), DIM_PT, True))
+        items.append(Text(x + TICK_MM + gap, y + 3.7, str(copy), DIM_PT, True))
         if with_box:
             items.append(Box(x, y + TICK_MM + 0.8, CELL_MM - 1.2, MADE_MM, LineType.THIN))
     return Picture(tuple(items), width, tall * -(-len(copies) // across))

@@ -16,10 +16,11 @@ from handwheel.sheets.moving import Picture, moved
 from handwheel.sheets.paper import DIM_PT, HEAD_PT, READ_PT, WORK_PT, Composer, beside, text_block, under
 from handwheel.sheets.primitives import Band, Line, LineType, Reversed, Text
 from handwheel.sheets.procedures import procedure_blocks
-from handwheel.sheets.rows import strip_block
+from handwheel.sheets.rows import caution_block, strip_block
 from handwheel.sheets.setups import Run
 from handwheel.sheets.shop import Shop
 from handwheel.sheets.titles import settings_block
+from handwheel.sheets.whole.pressure import pressure_text
 
 KEY_PT = 34.0
 GAP_MM = 0.9
@@ -56,6 +57,9 @@ def set_up_blocks(bunch: Bunch, place: str, shop: Shop, width: float) -> SetUpBl
         found += [FamilyBlocks(running, procedures)] if procedures else []
     subject = ";  ".join(f"Set-up {r.set_up.key}  ·  {_parts(r)}" for r in bunch)
     opening = _opening(run, place, shop.unit, width) if len(bunch) == 1 else _openings(bunch, place, shop.unit, width)
+    caution = pressure_text(shop.pressure, [g.part for r in bunch for g in r.groups])
+    if caution:
+        opening = under([opening, caution_block(caution, width)], 1.6)
     return SetUpBlocks(subject, opening, running, tuple(found))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from handwheel.job.records import Unit
 from handwheel.readings.records import Reading
@@ -20,6 +20,8 @@ class Shop:
     workshop: Workshop
     unit: Unit
     can_be_read: set[tuple[str, int]]
+    pressure: Mapping[str, str] = field(default_factory=dict)
+    """Parts that may hold pressure, with the word that says so."""
 
 
 def copies_text(copies: tuple[int, ...]) -> str:

@@ -233,4 +233,4 @@ def stage_picture(
     placer.occupy(labels)  # the drawing itself lies between top and bottom, where nothing is placed
     place_spans(placer, _stations(stages, view, unit))
     place_callouts(placer, _diameters(stages, view, unit))
-    return as_picture([*items, *labels, *placer.items], placer.balloons)
+    return as_picture([*items, *labels, *placer.items], placer.balloons, placer.untold)

@@ -20,7 +20,8 @@ class Room:
 
     over_cross_slide_mm: diameter that swings over the cross slide. through_mm: diameter that passes behind the jaws,
     jaws_mm: their length along the work (behind it the bore begins), jaw_height_mm: their length outward. has_jaws:
-    three or four jaws press on the work. slide_angle_deg: the top slide's set-over, None where it stands straight.
+    three or four jaws press on the work. slide_angle_deg: the top slide's set-over, None where it stands straight;
+    swivel_deg: the most it can be set.
     top_crank_mm, tail_crank_mm: room that the handles of top slide and tailstock want. is_pushed: the tailstock is at work.
     """
 
@@ -33,6 +34,7 @@ class Room:
     body_radius_mm: float | None = None
     has_jaws: bool = False
     slide_angle_deg: float | None = None
+    swivel_deg: float | None = None
     top_crank_mm: float | None = None
     tail_crank_mm: float | None = None
     is_pushed: bool = False
@@ -77,3 +79,14 @@ class Drilled:
     def way(self) -> float:
         """+1 where z grows on the way in, else -1."""
         return 1.0 if self.bottom_mm > self.mouth_mm else -1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Threaded:
+    """An outside thread cut here, from z to z at that radius; lead_mm: tapered end of the die. [mm]; None: not known."""
+
+    name: str
+    left_mm: float
+    right_mm: float
+    radius_mm: float
+    lead_mm: float | None = None

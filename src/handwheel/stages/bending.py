@@ -1,8 +1,10 @@
-"""How far the work bends away from the tool: a stepped, tapered or hollow bar in the chuck, free or propped by a centre.
+"""How far the work bends away from the tool: a stepped, tapered or hollow bar in the chuck, or between two centres.
 
-Unit load at `tool`, x from the clamp: a free bar bends by ∫ (a - x)²/EI dx; a centre at L pushes back with
-R = ∫ (a - x)(L - x)/EI dx / ∫ (L - x)²/EI dx of the load and takes away R·∫ (a - x)(L - x)/EI dx. Bending alone: shear
-adds about 0.54·(d/L)² and the chuck's, slide's and bearings' own give is not known. Checked against textbook beams.
+In the chuck, x from the clamp, a unit load at a bends the bar at b by f(a, b) = ∫ (a - x)(b - x)/EI dx. A centre and a
+fixed steady are points that do not give: the forces p there follow from F·p = f, F their own f, and the load's own bending
+is less by f·p. Between centres the bar is free to tilt at both: ∫ m²/EI dx, m the moment of the load on two supports.
+Bending alone: shear adds about 0.54·(d/L)² and the chuck's, slide's and bearings' own give is not known. Checked against
+textbook beams.
 """
 
 from __future__ import annotations
@@ -24,19 +26,46 @@ Array = NDArray[np.float64]
 
 def gives_mm_per_n(section: Section, holding: Holding, tool_mm: float, e_gpa: float) -> float:
     """Bending at the tool for one newton there. `tool_mm`: its z. [mm/N]"""
+    if holding.headstock_centre_mm is not None and holding.centre_mm is not None:
+        return between_centres_mm_per_n(section, holding.headstock_centre_mm, holding.centre_mm, tool_mm, e_gpa)
     sign = 1.0 if holding.toward_tailstock == "right" else -1.0
-    reach = sign * (tool_mm - holding.face_mm)
-    if reach <= 0.0:
-        return 0.0
     face = holding.face_mm
-    x, weight, ei = _stiffness(section, face, tool_mm, e_gpa)
-    free = float(np.sum(weight * (reach - x) ** 2 / ei))
-    if holding.centre_mm is None or sign * (holding.centre_mm - tool_mm) < 0.0:
+    if sign * (tool_mm - face) <= 0.0:
+        return 0.0
+    props = [p for p in (holding.steady_mm, holding.centre_mm) if p is not None and sign * (p - face) > 0.0]
+    free = _shared(section, face, tool_mm, tool_mm, e_gpa)
+    if not props:
         return free
-    end = sign * (holding.centre_mm - face)
-    both = float(np.sum(weight * (reach - x) * (end - x) / ei))
-    x, weight, ei = _stiffness(section, face, holding.centre_mm, e_gpa)
-    return free - both * both / float(np.sum(weight * (end - x) ** 2 / ei))
+    load = np.array([_shared(section, face, tool_mm, p, e_gpa) for p in props])
+    own = np.array([[_shared(section, face, p, q, e_gpa) for q in props] for p in props])
+    return max(0.0, free - float(load @ np.linalg.solve(own, load)))
+
+
+def _shared(section: Section, face: float, one: float, other: float, e_gpa: float) -> float:
+    """Bending at one place for a newton at the other, of the bar clamped at `face` and free beyond. [mm/N]"""
+    near = min(one, other, key=lambda z: abs(z - face))
+    x, weight, ei = _stiffness(section, face, near, e_gpa)
+    return float(np.sum(weight * (abs(one - face) - x) * (abs(other - face) - x) / ei))
+
+
+def between_centres_mm_per_n(section: Section, head: float, tail: float, tool: float, e_gpa: float) -> float:
+    """Bending at the tool of a bar on two supports; 0 beyond them. [mm/N]"""
+    length = abs(tail - head)
+    a = abs(tool - head)
+    if not min(head, tail) < tool < max(head, tail):
+        return 0.0
+    found = 0.0
+    for start, reaction in ((head, (length - a) / length), (tail, a / length)):
+        x, weight, ei = _stiffness(section, start, tool, e_gpa)
+        found += float(np.sum(weight * (reaction * x) ** 2 / ei))
+    return found
+
+
+def even_diameter_mm(section: Section, head: float, tail: float) -> float:
+    """Diameter of the plain bar between two centres that bends as much in its middle: L³/48EI. [mm]"""
+    length, e_gpa = abs(tail - head), 1.0
+    give = between_centres_mm_per_n(section, head, tail, (head + tail) / 2.0, e_gpa)
+    return float((64.0 * length**3 / (48.0 * math.pi * e_gpa * 1e3 * give)) ** 0.25)
 
 
 def _stiffness(section: Section, face: float, end: float, e_gpa: float) -> tuple[Array, Array, Array]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from handwheel.stages.athand import Drilled, Room
+from handwheel.stages.athand import Drilled, Room, Threaded
 from handwheel.stages.records import CheckResult, Cut, Cutter, Holding, Section
 
 NO_FAULT = "no fault"
@@ -44,7 +44,7 @@ class CheckContext:
     may_bore_in_grip: a hole may run in behind the jaws. swing_width_mm: width of what swings with a ball tool.
     light: what is known for light last cuts on work that stands out farther; None: nothing is allowed beyond the habit.
     nose_radius_mm: of the tool. hollows_mm: radius and name of the hollow arcs cut here. room: of the lathe and what
-    holds; None at the bench. hole: of a hole that is made here, else None. least_wall_mm: None: walls are not looked at.
+    holds; None at the bench. hole, threaded: what of that sort is made here, else None. least_wall_mm: None: not looked at.
     """
 
     part: str
@@ -70,6 +70,7 @@ class CheckContext:
     hollows_mm: tuple[tuple[float, str], ...] = ()
     room: Room | None = None
     hole: Drilled | None = None
+    threaded: Threaded | None = None
     least_wall_mm: float | None = None
 
     def length(self, amount_mm: float) -> str:

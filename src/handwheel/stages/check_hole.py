@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 
@@ -26,25 +27,30 @@ def bottoming(case: Case) -> Finding | None:
     hole, context = case.context.hole, case.context
     if hole is None or not hole.is_blind or hole.tool not in ("drill", "reamer", "tap"):
         return None
-    behind = _behind(case.after, hole)
+    behind = _behind(case.finished, hole)
     if hole.tool == "drill":
         return _point(case, hole, behind)
+    return on_the_bottom(context.length, hole, drilled_depth(case.before, hole), behind)
+
+
+def on_the_bottom(length: Callable[[float], str], hole: Drilled, drilled_mm: float, behind_mm: float | None) -> Finding:
+    """What a reamer's or tap's lead leaves of a blind hole drilled so deep; behind_mm: metal beyond it. [mm]"""
     what = "full thread" if hole.tool == "tap" else "full size"
     if hole.lead_mm is None:
         return Finding(f"not known how long the {hole.tool}'s lead is, and how deep {hole.name} is {what}",
                        "measure the lead and write it in the workshop file", is_warning=True)
-    full = drilled_depth(case.before, hole) - hole.lead_mm
+    full = drilled_mm - hole.lead_mm
     if full >= hole.depth_mm - INSIDE_MM:
         return Finding()
-    lead, wall = context.length(hole.lead_mm), context.length(behind)
-    short = context.length(hole.depth_mm - max(full, 0.0))
+    wall = "" if behind_mm is None else f" ({length(behind_mm)} of metal behind)"
+    short = length(hole.depth_mm - max(full, 0.0))
     if full <= INSIDE_MM:
-        return Finding(f"the {hole.tool}'s lead, {lead}, is as long as {hole.name} is deep: nothing of it comes to {what}",
-                       f"drill {short} deeper ({wall} of metal behind), or a {hole.tool} with a shorter lead")
-    return Finding(f"{hole.name} is {what} only {context.length(full)} deep of {context.length(hole.depth_mm)} drawn: the "
-                   f"{hole.tool} stands on the bottom with its lead of {lead}",
-                   f"drill {short} deeper where the drawing lets you ({wall} of metal behind), or end with a {hole.tool} with a "
-                   "shorter lead", is_warning=True)
+        return Finding(f"{hole.name} is not deep enough for the {hole.tool}'s lead of {length(hole.lead_mm)}: nothing comes to "
+                       f"{what}", f"drill {short} deeper{wall}, or a {hole.tool} with a shorter lead")
+    return Finding(f"{hole.name} is {what} only {length(full)} deep of {length(hole.depth_mm)} drawn: the "
+                   f"{hole.tool} stands on the bottom with its lead of {length(hole.lead_mm)}",
+                   f"drill {short} deeper where the drawing lets you{wall}, or end with a {hole.tool} with a shorter lead",
+                   is_warning=True)
 
 
 def _point(case: Case, hole: Drilled, behind: float) -> Finding:
@@ -79,7 +85,7 @@ def boring_bar(case: Case) -> Finding | None:
     if hole is None or hole.tool != "boring bar" or not isinstance(cut, Bore):
         return None
     depth, before, way, widest = _bore(case, hole)
-    bars = [b for b in hole.bars if b.name == case.cutter.name] or list(hole.bars)
+    bars = ([b for b in hole.bars if b.name == case.cutter.name] or list(hole.bars)) if case.cutter.owned else []
     context = case.context
     if not bars:
         return Finding(f"not known what boring bar there is: one at most {context.length(2.0 * before - SWARF_MM)} over all "
@@ -138,17 +144,16 @@ def meets_another(case: Case) -> Finding | None:
 
 
 def _bore(case: Case, hole: Drilled) -> tuple[float, float, float, float]:
-    """Depth from the free end; least radius of the first half of the way in before, of all of it after; greatest that is
-    cut. [mm]"""
+    """Depth from the free end; least radius where it goes in before, of all its way after; greatest that is cut. [mm]"""
     assert isinstance(case.cut, Bore)
     left, right = ends(case.before)
     free = left if hole.way > 0 else right
-    low, high = float(case.cut.profile[0, 0]), float(case.cut.profile[-1, 0])
-    deep = max(min(high if hole.way > 0 else low, right), left)
+    deep = max(min(hole.bottom_mm, right), left)  # a drill's point beyond is left as drilled
     first, last = sorted((free, deep - hole.way * INSIDE_MM))
-    drilled = clip(case.before.inner, *sorted((free, 0.5 * (free + deep))))  # short of a drill's point
+    mouths = (min(max(place + hole.way * INSIDE_MM, left), right) for place in (free, hole.mouth_mm))
+    before = min(radius_at(case.before.inner, place, "left") for place in mouths)
     after = clip(case.after.inner, first, last)
-    return abs(deep - free), float(drilled[:, 1].min()), float(after[:, 1].min()), float(case.cut.profile[:, 1].max())
+    return abs(deep - free), before, float(after[:, 1].min()), float(case.cut.profile[:, 1].max())
 
 
 def _half_way(section: Section, hole: Drilled) -> float:
@@ -164,7 +169,7 @@ def _way_in(section: Section, hole: Drilled) -> tuple[Floats, Floats]:
 
 
 def _behind(section: Section, hole: Drilled) -> float:
-    """Metal on the axis beyond the hole's end, to the far face or the next hole. [mm]"""
+    """Metal on the axis beyond the finished hole, to the far face or the next hole. [mm]"""
     z, r = _way_in(section, hole)
     solid = z[r <= INSIDE_MM]
     return float(np.ptp(solid)) if len(solid) else 0.0

@@ -6,14 +6,17 @@ import math
 
 import numpy as np
 
-from handwheel.stages.bending import worst_give
+from handwheel.stages.bending import even_diameter_mm, worst_give
 from handwheel.stages.case import Case, Finding
+from handwheel.stages.check_metal import MANDRELS
 from handwheel.stages.compare import INSIDE_MM
 from handwheel.stages.envelope import Floats, aligned, clip, radius_at
 from handwheel.stages.metal import ends
 from handwheel.stages.records import Holding, Polyline, Section, Sweep, Swing, Truncate
 from handwheel.stages.sweep import lower_chain
 
+FLANK_MM = 0.05
+"""So much a pointed bit's flank takes off like any edge: common practice, no source. [mm]"""
 PLACES = 25
 """Places along the cut at which bending is looked at."""
 _LEAST_SHARE = 0.05
@@ -49,13 +52,17 @@ def overhang(case: Case) -> Finding | None:
     far = _far_point(case)
     if not context.revolves or far is None:
         return None
-    length = abs(far - holding.face_mm)
-    if (far - holding.face_mm) * _away(holding) <= INSIDE_MM:
-        return Finding()
+    if holding.kind in MANDRELS and holding.headstock_centre_mm is not None:
+        return Finding("on a mandrel between centres: its own bending is not known", "light cuts", is_warning=True)
     section = case.before if isinstance(case.cut, Truncate) else case.after
-    diameter = stiff_diameter_mm(section, holding.face_mm, far)
+    where, start, end = _unsupported(holding, far)
+    length = abs(end - start)
+    if (end - start) * _away(holding) <= INSIDE_MM:
+        return Finding()
+    is_between = holding.headstock_centre_mm is not None
+    diameter = (even_diameter_mm if is_between else stiff_diameter_mm)(section, start, end)
     ratio = length / diameter
-    said = f"{context.length(length)} out of the grip on an effective ∅ {context.length(diameter)}, {ratio:.1f} to 1"
+    said = f"{context.length(length)} {where} on an effective ∅ {context.length(diameter)}, {ratio:.1f} to 1"
     if holding.has_steady and isinstance(case.cut, Sweep):
         return Finding(said, "the travelling steady follows the tool, its fingers on what has just been cut", is_warning=True)
     is_centred = holding.centre_mm is not None
@@ -64,6 +71,16 @@ def overhang(case: Case) -> Finding | None:
         is_long = not is_centred and ratio > context.free_overhang
         return Finding(said, "light cuts", is_warning=True) if is_long else Finding()
     return _bent(case, section, far, ratio, f"{said}; {greatest:g} to 1 is the most with{'' if is_centred else 'out'} a centre")
+
+
+def _unsupported(holding: Holding, far: float) -> tuple[str, float, float]:
+    """What bends: from the grip, or the steady beyond it, to the end of the cut; all that is between two centres."""
+    if holding.headstock_centre_mm is not None and holding.centre_mm is not None:
+        return "between centres", holding.headstock_centre_mm, holding.centre_mm
+    steady = holding.steady_mm
+    if steady is not None and holding.centre_mm is None and (far - steady) * _away(holding) > INSIDE_MM:
+        return "beyond the fixed steady", steady, far
+    return "out of the grip", holding.face_mm, far
 
 
 def _bent(case: Case, section: Section, far: float, ratio: float, said: str) -> Finding:
@@ -76,7 +93,8 @@ def _bent(case: Case, section: Section, far: float, ratio: float, said: str) -> 
         return Finding(said, do)
     if ratio > (light.farthest_with_centre if is_centred else light.farthest):
         return Finding(said, do)
-    places = np.linspace(holding.face_mm, far, PLACES)[1:] if isinstance(case.cut, Sweep) else np.array([far])
+    start = _unsupported(holding, far)[1]
+    places = np.linspace(start, far, PLACES)[1:] if isinstance(case.cut, Sweep) else np.array([far])
     give, _ = worst_give(section, holding, places, light.e_gpa)
     width = float(np.ptp(case.cutter.outline[:, 0])) if is_plunged and len(case.cutter.outline) else 0.0
     low, high = (2.0 * give * push * (width if is_plunged else 1.0) for push in
@@ -150,6 +168,9 @@ def room_for_bit(case: Case) -> Finding | None:
     if into_part > INSIDE_MM:
         return Finding(f"the bit's flank goes {context.length(into_part)} into the finished part at "
                        f"{context.station(dug_at)}", "a bit ground to a sharper point, or end the swing sooner")
+    if worst <= FLANK_MM:
+        return Finding(f"the bit's flank meets {context.length(worst)} of metal at {context.station(where)}, which it takes with "
+                       "it", "the last of the swing slowly, by hand", is_warning=True)
     return Finding(f"{context.length(worst)} of metal stands in the way of the bit's flank at {context.station(where)}",
                    "a wider or deeper relief behind the ball first")
 
@@ -201,9 +222,9 @@ def _far_point(case: Case) -> float | None:
 
 def _room_of_sweep(outline: Polyline, path: Polyline, holding: Holding) -> float:
     """Least distance along the axis from the chuck's face to the cutter, where the cutter is within its radius."""
-    away, limit = _away(holding), holding.device_radius_mm
+    away, limit = _away(holding), holding.device_radius_mm if holding.steady_mm is None else None
     placed = path[:, None, :] + outline[None, :, :]
-    z, r = away * (placed[..., 0] - holding.face_mm), placed[..., 1]
+    z, r = away * (placed[..., 0] - holding.front_mm), placed[..., 1]
     if not z.size:
         return math.inf
     if limit is None:
@@ -222,7 +243,7 @@ def _room_of_sweep(outline: Polyline, path: Polyline, holding: Holding) -> float
 def _room_of_swing(swing: Swing, case: Case) -> float:
     """Distance left between the chuck's face and what swings, at the end of the swing nearest the chuck."""
     context, away = case.context, _away(case.holding)
-    distance = away * (swing.centre - case.holding.face_mm)
+    distance = away * (swing.centre - case.holding.front_mm)
     low, high = sorted((swing.from_deg, swing.to_deg))
     short = 180.0 - high if away > 0 else low
     swings = swing.radius + (context.swing_beyond_tip_mm or 0.0)

@@ -131,9 +131,14 @@ def set_over(case: Case) -> Finding | None:
     room, context = case.context.room, case.context
     if room is None or room.slide_angle_deg is None:
         return None
+    angle, most = room.slide_angle_deg, room.swivel_deg
+    if most is not None and angle > most + 1e-6:
+        return Finding(f"the top slide sets over to {most:g}°, {angle:.3f}° wanted",
+                       "a form tool, or both slides by a step-off chart")
     against = "chuck and tailstock" if case.holding.centre_mm is not None else "chuck"
     wants = "" if room.top_crank_mm is None else f", which wants {context.length(room.top_crank_mm)},"
-    return Finding(f"not known whether the top slide at its set-over angle, and its handle{wants} clear the {against}",
+    reach = "" if most is not None else f" sets over to {angle:.3f}°, and whether it"
+    return Finding(f"not known whether the top slide{reach} at its set-over angle, and its handle{wants} clear the {against}",
                    "run it by hand to both ends of its travel, the lathe still; the tailstock away where no centre is in use",
                    is_warning=True)
 

@@ -50,17 +50,14 @@ def nose_in_corner(case: Case) -> Finding | None:
 
 def corners_made(before: Section, after: Section, finished: Section) -> list[float]:
     """Stations of the sharp hollow corners of the finished outside whose metal a cut has taken. [mm]"""
+    steps = np.diff(finished.outer, axis=0)
+    first, second = steps[:-1], steps[1:]
+    turn = np.degrees(np.arctan2(first[:, 0] * second[:, 1] - first[:, 1] * second[:, 0], np.sum(first * second, axis=1)))
     found = []
-    line = finished.outer
-    for last, here, following in zip(line[:-2], line[1:-1], line[2:], strict=True):
-        first, second = here - last, following - here
-        turn = math.degrees(math.atan2(first[0] * second[1] - first[1] * second[0], float(first @ second)))
-        if turn < SHARP_DEG:
-            continue
-        z, r = float(here[0]), float(here[1])
+    for z, r in finished.outer[1:-1][turn >= SHARP_DEG]:
         had, has = (min(radius_at(s.outer, z, "left"), radius_at(s.outer, z, "right")) for s in (before, after))
         if had > r + INSIDE_MM and has <= r + INSIDE_MM:
-            found.append(z)
+            found.append(float(z))
     return found
 
 
@@ -72,17 +69,17 @@ def shank(case: Case) -> Finding | None:
     top = float(outline[:, 1].max())
     reach = top if context.tool_reach_mm is None else min(top, context.tool_reach_mm)
     low, high = float(outline[:, 0].min()), float(outline[:, 0].max())
+    beside, near = _stands_in(case.after, _box(low - SHANK_MM, high + SHANK_MM, reach), cut.path)
+    if beside <= INSIDE_MM:
+        return Finding()
     worst, where = _stands_in(case.after, _box(low, high, reach), cut.path)
     if worst > INSIDE_MM:
         return Finding(f"the shank of the {case.cutter.name}, {context.length(reach)} from its point, meets "
                        f"{context.length(worst)} of metal at {context.station(where)}",
                        "a tool with more reach, or turn down what stands beside it first")
-    worst, where = _stands_in(case.after, _box(low - SHANK_MM, high + SHANK_MM, reach), cut.path)
-    if worst > INSIDE_MM:
-        return Finding(f"not known how far the shank of the {case.cutter.name} stands out beside its point: metal within "
-                       f"{context.length(SHANK_MM)} is {context.length(worst)} higher than it reaches, at "
-                       f"{context.station(where)}", "bring the tool there by hand, the lathe still", is_warning=True)
-    return Finding()
+    return Finding(f"not known how far the shank of the {case.cutter.name} stands out beside its point: metal within "
+                   f"{context.length(SHANK_MM)} is {context.length(beside)} higher than it reaches, at "
+                   f"{context.station(near)}", "bring the tool there by hand, the lathe still", is_warning=True)
 
 
 def clear_of_centre(case: Case) -> Finding | None:
@@ -133,6 +130,33 @@ def blade(case: Case) -> Finding | None:
         return Finding(f"parted {context.length(far)} from the jaws, farther than the work is thick",
                        "narrow bites to each side, or saw it off and face", is_warning=True)
     return Finding()
+
+
+def die_at_shoulder(case: Case) -> Finding | None:
+    """How far short of a shoulder a die's lead leaves the thread."""
+    thread, context, holding = case.context.threaded, case.context, case.holding
+    if thread is None or case.cutter.kind != "die":
+        return None
+    away = 1.0 if holding.toward_tailstock == "right" else -1.0
+    end = thread.left_mm if away > 0 else thread.right_mm
+    left, right = ends(case.after)
+    before_it = (left, end) if away > 0 else (end, right)
+    line = clip(case.after.outer, *before_it)
+    tall = line[line[:, 1] > thread.radius_mm + INSIDE_MM, 0]
+    if not len(tall):
+        return Finding()
+    room = float(np.abs(tall - end).min())
+    beside = clip(case.after.outer, *sorted((end - away * room, end)))
+    if len(beside) and room > INSIDE_MM and float(beside[:, 1].min()) < thread.radius_mm - INSIDE_MM:
+        return Finding()  # it runs out into a groove
+    if thread.lead_mm is None:
+        return Finding(f"not known how long the die's lead is, and so how near the shoulder {thread.name} is full thread",
+                       "measure the lead and write it in the workshop file", is_warning=True)
+    if room >= thread.lead_mm - INSIDE_MM:
+        return Finding()
+    return Finding(f"the die's lead leaves {thread.name} {context.length(thread.lead_mm - room)} short of the shoulder in full "
+                   "thread", "the last turns with the die the other way round, or a groove for the thread to run out into",
+                   is_warning=True)
 
 
 def rides_on_corner(corner_mm: float, shaft_mm: float, hole: Polyline) -> float:

@@ -17,7 +17,7 @@ OPEN_MM = 1e-6
 def wall_left(case: Case) -> Finding | None:
     """Whether this operation leaves a wall thinner than is wanted; the drawing may want it so: it warns."""
     least, context = case.context.least_wall_mm, case.context
-    if least is None:
+    if least is None or float(case.after.inner[:, 1].max()) <= OPEN_MM:
         return None
     part = ends(case.finished)
     after, where, what = least_wall(case.after, least, part)
@@ -39,7 +39,8 @@ def least_wall(section: Section, lips_mm: float, part: tuple[float, float] | Non
     left, right = ends(section) if part is None else (max(ends(section)[0], part[0]), min(ends(section)[1], part[1]))
     low = left + (lips_mm if radius_at(section.inner, left, "right") > OPEN_MM else 0.0)
     high = right - (lips_mm if radius_at(section.inner, right, "left") > OPEN_MM else 0.0)
-    found: list[tuple[float, float, str]] = [(math.inf, left, ""), _beside(section, low, high), *_webs(section), *_floors(section)]
+    found: list[tuple[float, float, str]] = [(math.inf, left, ""), *_webs(section), *_floors(section)]
+    found.append(_beside(section, low, high))
     edges = section.inner[(section.inner[:, 1] > OPEN_MM) & (section.inner[:, 0] > low) & (section.inner[:, 0] < high)]
     if len(edges):
         away = _distances(edges, section.outer)
@@ -84,7 +85,7 @@ def _floors(section: Section) -> list[tuple[float, float, str]]:
     left, right = ends(section)
     for k in np.flatnonzero(np.diff(inner[:, 0]) <= OPEN_MM):
         z, r0, r1 = float(inner[k, 0]), float(inner[k, 1]), float(inner[k + 1, 1])
-        if abs(r1 - r0) <= OPEN_MM or z - left <= OPEN_MM or right - z <= OPEN_MM:
+        if abs(r1 - r0) <= OPEN_MM or min(r0, r1) <= OPEN_MM or z - left <= OPEN_MM or right - z <= OPEN_MM:
             continue
         beyond = inner[k + 1:] if r1 < r0 else inner[:k + 1]
         again = beyond[beyond[:, 1] >= max(r0, r1) - OPEN_MM, 0]

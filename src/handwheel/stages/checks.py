@@ -7,7 +7,7 @@ from handwheel.stages.check_hole import boring_bar, bottoming, meets_another
 from handwheel.stages.check_metal import cut_in_grip, into_the_part, never_grows, nothing_left, something_to_grip
 from handwheel.stages.check_reach import ball_range, clear_of_chuck, overhang, parting_reach, room_for_bit
 from handwheel.stages.check_room import behind_the_jaws, jaws_out, set_over, slides, swing, tailstock_hand, thin_tube
-from handwheel.stages.check_tool import blade, clear_of_centre, nose_in_corner, shank
+from handwheel.stages.check_tool import blade, clear_of_centre, die_at_shoulder, nose_in_corner, shank
 from handwheel.stages.check_wall import wall_left
 from handwheel.stages.records import CheckResult, Cut, Cutter, Holding, Section
 
@@ -31,6 +31,7 @@ CHECKS: tuple[Check, ...] = (
     Check("clear of the centre", "the cutter against a 60° centre's point in the tailstock", clear_of_centre),
     Check("parting blade", "a parting blade's length against its width, and where it parts against the jaws", blade),
     Check("tool on the bottom", "drill point, reamer's and tap's lead in a blind hole", bottoming),
+    Check("die at a shoulder", "a die's lead against the shoulder that its thread goes up to", die_at_shoulder),
     Check("boring bar", "bar and back within the bore, its reach; beyond four times its thickness, bending as a range",
           boring_bar),
     Check("breaking through", "a blind hole against what is beyond it", meets_another),
@@ -40,7 +41,7 @@ CHECKS: tuple[Check, ...] = (
     Check("behind the jaws", "what reaches in behind the jaws against the bores of chuck and spindle", behind_the_jaws),
     Check("swing", "the work against bed and cross slide at every stage", swing),
     Check("travel of the slides", "each move against its slide's travel", slides),
-    Check("top slide set over", "that it is tried by hand at both ends: its body and handle are not known", set_over),
+    Check("top slide set over", "its angle against what it can be set to; its body and handle are not known: by hand", set_over),
     Check("room at the tailstock", "the room its handle wants", tailstock_hand),
     Check("nothing left", "after the last operation no metal is left but what is said", nothing_left),
 )

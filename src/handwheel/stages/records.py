@@ -77,12 +77,18 @@ class NoCut:
 Cut = Sweep | Swing | Truncate | Bore | NoCut
 
 
+STEADY_HALF_MM = 6.0
+"""Half the width of a fixed steady's fingers along the work: common practice, no source. [mm]"""
+
+
 @dataclass(frozen=True, slots=True)
 class Holding:
     """How the work is held. `toward_tailstock`: 'left' or 'right' end of the part. from_mm..to_mm: the gripped length.
 
     `surface`: 'stock' or the feature gripped. face_mm: z of the front of jaws or collet. `device_radius_mm`: what
     swings. centre_mm: z of a centre hole in use, else None. has_steady: a travelling steady follows the tool.
+    headstock_centre_mm: z of the headstock's centre where the work turns between two; the grip is then the driving dog's.
+    steady_mm: z at which a fixed steady carries the work, else None.
     """
 
     device: str
@@ -96,6 +102,15 @@ class Holding:
     grip_radius_mm: float = 0.0
     centre_mm: float | None = None
     has_steady: bool = False
+    headstock_centre_mm: float | None = None
+    steady_mm: float | None = None
+
+    @property
+    def front_mm(self) -> float:
+        """z of what stands nearest to the cut: the face of jaws or collet, or of a fixed steady."""
+        if self.steady_mm is None:
+            return self.face_mm
+        return self.steady_mm + (STEADY_HALF_MM if self.toward_tailstock == "right" else -STEADY_HALF_MM)
 
 
 @dataclass(frozen=True, slots=True)

@@ -153,16 +153,15 @@ def _metric(thread: Thread, cls: str) -> ThreadLimits | None:
     shift = off / 1000.0
     major, pitch, minor = thread.major_mm + shift, thread.pitch_diameter_mm + shift, thread.minor_internal_mm + shift
     if is_nut:
-        return ThreadLimits(cls, True, *_um(major), None, *_um(pitch, pitch + effective / 1000.0),
-                            *_um(minor, minor + crest / 1000.0))  # fmt: skip
-    root = thread.minor_external_mm + shift
-    return ThreadLimits(cls, False, *_um(major - crest / 1000.0, major), *_um(pitch - effective / 1000.0, pitch), None,
-                        *_um(root))  # fmt: skip
+        return ThreadLimits(cls, True, _um(major), None, _um(pitch), _um(pitch + effective / 1000.0), _um(minor),
+                            _um(minor + crest / 1000.0))  # fmt: skip
+    return ThreadLimits(cls, False, _um(major - crest / 1000.0), _um(major), _um(pitch - effective / 1000.0), _um(pitch), None,
+                        _um(thread.minor_external_mm + shift))  # fmt: skip
 
 
-def _um(*sizes: float) -> tuple[float, ...]:
-    """Sizes as the standard prints them, to the micrometre. [mm]"""
-    return tuple(round(size, 3) for size in sizes)
+def _um(size_mm: float) -> float:
+    """A size as the standard prints it, to the micrometre. [mm]"""
+    return round(size_mm, 3)
 
 
 def _unified(thread: Thread, cls: str) -> ThreadLimits:
@@ -183,10 +182,10 @@ def _unified(thread: Thread, cls: str) -> ThreadLimits:
 
 def _minor_width(d: float, p: float, cls: str) -> float:
     """Tolerance of the nut's minor diameter. [in]"""
-    small = 0.05 * p ** (2 / 3) + 0.03 * p / d - 0.002
+    small: float = 0.05 * p ** (2 / 3) + 0.03 * p / d - 0.002
     if cls == "3B":
         least = 0.12 * p if p > 1 / 13 + 1e-9 else 0.23 * p - 1.5 * p * p
-        return min(max(small, least), 0.394 * p)
+        return float(min(max(small, least), 0.394 * p))
     by_pitch = 0.15 * p if p > 1 / 4 + 1e-9 else 0.25 * p - 0.4 * p * p
     return min(max(small, by_pitch), 0.394 * p) if d < 0.25 else by_pitch
 

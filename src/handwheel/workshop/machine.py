@@ -10,7 +10,7 @@ from handwheel.workshop.records import Chuck, Handwheel, Lathe
 
 SLIDES = ("cross slide", "top slide", "carriage", "tailstock")
 READS = {"cross slide": ("radius", "diameter"), "top slide": ("travel", "radius", "diameter")}
-CHUCK_KINDS = ("three-jaw", "four-jaw", "collet", "ball collet", "drill chuck")
+CHUCK_KINDS = ("three-jaw", "four-jaw", "soft jaws", "collet", "ball collet", "drill chuck")
 CENTRES = ("fixed", "running", "hollow")
 STEADIES = ("fixed", "travelling")
 
@@ -41,6 +41,7 @@ def read_lathe(fields: Fields) -> Lathe:
         has_screwed_chuck=fields.yes_or_none("screwed chuck"),
         leadscrew_pitch_mm=fields.length_or_none("leadscrew pitch", is_zero_good=False),
         swing_over_cross_slide_mm=fields.length_or_none("swing over cross slide", is_zero_good=False),
+        tailstock_set_over_mm=fields.length_or_none("tailstock set over"),
     )
     fields.close()
     return lathe

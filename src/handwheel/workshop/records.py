@@ -30,6 +30,11 @@ class Handwheel:
     crank_room_mm: float | None = None
     division_name: str = ""
 
+    @property
+    def step_mm(self) -> float:
+        """Travel of the slide for the smallest part of a division worth dialling; a whole turn without lines. [mm]"""
+        return self.lead_mm / max(1, self.divisions) * self.smallest_part
+
 
 @dataclass(frozen=True, slots=True)
 class Lathe:
@@ -47,11 +52,14 @@ class Lathe:
     has_screwed_chuck: bool | None
     leadscrew_pitch_mm: float | None
     swing_over_cross_slide_mm: float | None = None
+    tailstock_set_over_mm: float | None = None
+    """How far the tailstock sets over to either side."""
 
 
 @dataclass(frozen=True, slots=True)
 class Chuck:
-    """A chuck or a set of collets. `kind`: 'three-jaw', 'four-jaw', 'collet', 'ball collet', 'drill chuck'.
+    """A chuck or a set of collets. `kind`: 'three-jaw', 'four-jaw', 'soft jaws', 'collet', 'ball collet',
+    'drill chuck'.
 
     least_mm, greatest_mm: diameters it holds. grip_mm: jaw length. through_mm: what passes through behind the jaws.
     body_radius_mm: what swings. sizes_mm: collet sizes, () when continuous. jaw_height_mm: of a jaw, from the work outward.

@@ -15,6 +15,7 @@ from handwheel.plan.bench import length_makes
 from handwheel.plan.names import said
 from handwheel.plan.records import AcrossCut, Move
 from handwheel.plan.roundtools import drill_before_reamer, tapping_drill, tool_name
+from handwheel.plan.threadwords import tap_note
 from handwheel.stages.axis import Axis, between_axes, leaves_at, metal_between, outside_outline, to_bore
 from handwheel.stages.records import Section
 from handwheel.workshop.records import Workshop
@@ -196,7 +197,7 @@ def _bored(item: SolvedAcross, shop: Workshop, moves: tuple[Move, ...], depth: f
     if source.thread is not None:
         designation = source.thread.designation
         owned = any(t.kind == "tap" and t.designation == designation for t in shop.round_tools)
-        yield Act("tap", f"tap {designation}", owned, item, f"{item.name}: {designation}", (), f"tap {designation}", True)
+        yield Act("tap", f"tap {designation}", owned, item, f"{item.name}: {designation}", (), tap_note(shop, designation), True)
 
 
 def hole_depth(item: SolvedAcross, group: Group, part: SolvedPart, section: Section, place: Place) -> float:

@@ -8,6 +8,7 @@ from handwheel.drawing.records import SolvedPart
 from handwheel.plan.across.cuts import Act, acts, place_of, walls
 from handwheel.plan.across.groups import Group, groups_of
 from handwheel.plan.across.holding import CannotHold, Hold, hold
+from handwheel.plan.across.leads import lead_checks
 from handwheel.plan.bench import NO_CUTTER
 from handwheel.plan.caution import caution_for
 from handwheel.plan.names import said
@@ -31,7 +32,8 @@ def add_across(plan: PartPlan, part: SolvedPart, shop: Workshop) -> tuple[PartPl
     for group in groups_of(part):
         if not work.carry_out(group):
             break
-    return replace(plan, stages=tuple(work.stages)), tuple(work.checks)
+    checks = (*work.checks, *lead_checks(part, work.stages[len(plan.stages):], shop))
+    return replace(plan, stages=tuple(work.stages)), checks
 
 
 class _Work:

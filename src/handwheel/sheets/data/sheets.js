@@ -14,6 +14,7 @@
     kept[name] = !kept[name];
     try { localStorage.setItem(key, JSON.stringify(kept)); } catch (e) { /* kept for this visit only */ }
     all.forEach(function (el) { if (el.dataset.tick === name) { show(el); } });
+    tally();
   }
   all.forEach(function (el) {
     if (el.tagName === "INPUT") {
@@ -29,6 +30,13 @@
     }
     show(el);
   });
+  var count = document.querySelector("[data-count]");
+  function tally() {
+    var boxes = document.querySelectorAll("#done [data-tick]");
+    var done = Array.prototype.filter.call(boxes, function (el) { return kept[el.dataset.tick]; }).length;
+    if (count) { count.textContent = done + " of " + boxes.length; }
+  }
+  tally();
   var swap = document.querySelector("[data-swap]");
   function label() {
     var big = document.getElementById("acts").offsetParent !== null;

@@ -5,17 +5,20 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from handwheel.drawing.records import Drawing, SolvedAssembly, SolvedDimension
-from handwheel.job.records import Assembly, Unit
+from handwheel.job.records import Assembly, Point, Seat, Unit
 from handwheel.plan.records import PartPlan, Plan
 from handwheel.readings.words import figure, unit_name
 from handwheel.sheets.moving import Picture, moved
-from handwheel.sheets.numbers import limits, measure_text
+from handwheel.sheets.numbers import length, limits, measure_text
 from handwheel.sheets.paper import DIM_PT, HEAD_PT, Composer, beside, table, text_block, under
+from handwheel.sheets.rows import caution_block
 from handwheel.sheets.whole.arrangepic import arrangement_picture, letters
-from handwheel.sheets.whole.assembled import placed_parts
-from handwheel.sheets.whole.joints import Joint, Side, joints_of
+from handwheel.sheets.whole.assembled import Placed, overlap_mm, placed_parts
+from handwheel.sheets.whole.joints import AS_DRAWN, Joint, Side, joints_of
 from handwheel.workshop.records import Workshop
 
+TIGHT_MM = 0.15
+"""More interference than this, on the radius, is no press fit: common practice, no source. [mm]"""
 TALL_MM, GAP_MM, LONG_IS = 26.0, 8.0, 6.0
 SHARES = (0.155, 0.245, 0.245, 0.1, 0.115, 0.14)
 
@@ -69,30 +72,43 @@ def _rows(cells: Sequence[Cell], width: float) -> list[Picture]:
         else:
             rows.append(beside([(0.0, waiting[2]), ((width + GAP_MM) / 2, cell[2])]))
             waiting = None
-    lone = [] if waiting is None else [waiting[2 if len(cells) > 1 else 1]]
-    return [*rows, *lone]
+    if waiting is not None:
+        rows.append(waiting[2] if len(cells) > 1 else waiting[1])
+    return rows
 
 
 def _block(
     assembly: SolvedAssembly, own: Assembly, marks: Sequence[str], drawing: Drawing, unit: Unit, width: float
 ) -> Picture:
-    picture, rest = arrangement_picture(assembly, own, placed_parts(assembly, drawing), marks, unit, width, TALL_MM)
+    placed = placed_parts(assembly, drawing)
+    picture, rest = arrangement_picture(assembly, own, placed, marks, unit, width, TALL_MM)
     shift = (width - picture.width) / 2
     shown = Picture(tuple(moved(i, shift, 0.0) for i in picture.items), width, picture.height)
-    said = [f"{k + 1}: {text}" for k, text in enumerate(picture.balloons)]
-    said += [_seat_text(mark, seat.moving, seat.fixed) for mark, seat in zip(marks, own.seats, strict=True)]
+    said = list(picture.listed)
+    said += [_seat_text(mark, seat, unit) for mark, seat in zip(marks, own.seats, strict=True)]
     said += [_dimension_text(d, unit) for d in rest]
     lines = [text_block(line, width, DIM_PT) for line in said]
+    lines += [caution_block(text, width) for text in _overlaps(placed, unit)]
     return under([text_block(assembly.name, width, HEAD_PT, True), under([shown, *lines], 1.0)], 0.8)
 
 
-def _seat_text(mark: str, moving: object, fixed: object) -> str:
-    return f"seat {mark}: {_said(moving)} on {_said(fixed)}"
+def _overlaps(placed: Sequence[Placed], unit: Unit) -> list[str]:
+    """Parts that would stand in each other's metal by more than a tight fit does."""
+    pairs = [(a, b, overlap_mm(a, b)) for k, a in enumerate(placed) for b in placed[k + 1 :]]
+    return [
+        f"{a.part.name} and {b.part.name} would stand in each other's metal, {length(deep, unit)} on the radius: see "
+        "which points the seat names" for a, b, deep in pairs if deep > TIGHT_MM
+    ]
 
 
-def _said(point: object) -> str:
-    feature, where, part = (getattr(point, name) for name in ("feature", "where", "part"))
-    return f"{f'{feature} {where}' if feature else where} of {part}"
+def _seat_text(mark: str, seat: Seat, unit: Unit) -> str:
+    return f"seat {mark}: {_said(seat.moving, unit)} on {_said(seat.fixed, unit)}"
+
+
+def _said(point: Point, unit: Unit) -> str:
+    offset = float(point.offset_mm)
+    past = f" {'+' if offset > 0 else '−'} {length(abs(offset), unit)}" if offset else ""
+    return f"{f'{point.feature} {point.where}' if point.feature else point.where}{past} of {point.part}"
 
 
 def _dimension_text(size: SolvedDimension, unit: Unit) -> str:
@@ -104,7 +120,7 @@ def _schedule(drawing: Drawing, plan: Plan, shop: Workshop, unit: Unit, width: f
     joints = [j for a in drawing.assemblies for j in joints_of(a, drawing, plans)]
     if not joints:
         return []
-    rows = [("in", "hole", "what lies in it", "class", "play, least to greatest", "fit")]
+    rows: list[tuple[str, ...]] = [("in", "hole", "what lies in it", "class", "play, least to greatest", "fit")]
     rows += [_row(joint, unit) for joint in joints]
     widths = [share * width for share in SHARES]
     notes = _notes(joints, shop, unit)
@@ -112,7 +128,7 @@ def _schedule(drawing: Drawing, plan: Plan, shop: Workshop, unit: Unit, width: f
 
 
 def _row(joint: Joint, unit: Unit) -> tuple[str, ...]:
-    called = "/".join(dict.fromkeys(filter(None, (joint.hole.called, joint.shaft.called))))
+    called = "/".join(dict.fromkeys(c for c in (joint.hole.called, joint.shaft.called) if c and c != AS_DRAWN)) or AS_DRAWN
     least, greatest = joint.least_mm, joint.greatest_mm
     play = "" if least is None else f"{_signed(least, unit)} {unit_name(unit)} at least"
     if least is not None and greatest is not None:

@@ -53,7 +53,7 @@ def arrangement_picture(
     overall = Span(length(high - low, unit), view.x(low), view.x(high), 0.0, 0.0, False, True, "")
     place_spans(placer, [*spans, *([] if _is_told(spans, overall) else [overall])])
     place_callouts(placer, [*_names(placed, view), *_seats(drawn, placed, marks, view)])
-    return as_picture([*items, *placer.items], placer.balloons), rest
+    return as_picture([*items, *placer.items], placer.balloons, placer.untold), rest
 
 
 def _is_told(spans: Sequence[Span], overall: Span) -> bool:
@@ -144,7 +144,8 @@ def _spans(
         typed = size.typed.strip()
         text = typed if typed and len(typed) <= LONGEST_TYPED and typed[0] in "0123456789.(" else ""
         text = text or measure_text(size.value, size.measure, unit)
-        spans.append(Span(text, view.x(ends[0]), view.x(ends[1]), *reach, False, not size.given, f"{size.phrase}: {text}"))
+        named = f"{size.phrase}: {text}"
+        spans.append(Span(text, view.x(ends[0]), view.x(ends[1]), reach[0], reach[1], False, not size.given, named))
     return spans, rest
 
 

@@ -59,6 +59,17 @@ def placed_parts(assembly: SolvedAssembly, drawing: Drawing) -> tuple[Placed, ..
     return tuple(sorted(found, key=lambda p: -sum(_lies_in(p, other) for other in found if other is not p)))
 
 
+def overlap_mm(one: Placed, other: Placed) -> float:
+    """How deep the metal of two parts would lie in each other, on the radius; 0 where they are clear. [mm]"""
+    low, high = max(one.low, other.low), min(one.high, other.high)
+    if high - low < SAME_MM:
+        return 0.0
+    z = np.linspace(low, high, 401)[1:-1]
+    a, b = ((np.interp(z, p.section.inner[:, 0], p.section.inner[:, 1]),
+             np.interp(z, p.section.outer[:, 0], p.section.outer[:, 1])) for p in (one, other))  # fmt: skip
+    return float(np.max(np.minimum(a[1], b[1]) - np.maximum(a[0], b[0]), initial=0.0))
+
+
 def _lies_in(one: Placed, other: Placed) -> bool:
     """Whether some of `one` is inside the hole of `other`."""
     low, high = max(one.low, other.low), min(one.high, other.high)

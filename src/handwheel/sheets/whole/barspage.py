@@ -24,7 +24,7 @@ def put_bars(paper: Composer, drawing: Drawing, plan: Plan, shop: Workshop) -> N
     if not lists:
         return
     unit = drawing.job.units
-    rows = [("bar", "part", "pieces", "sawn to", "of this bar")]
+    rows: list[tuple[str, ...]] = [("bar", "part", "pieces", "sawn to", "of this bar, in all")]
     rows += [row for one in lists for row in _rows(one, unit)]
     shown = table(rows, [share * paper.width for share in SHARES], True, DIM_PT)
     notes = [*_layouts(lists, unit), _how(lists, unit)]
@@ -42,8 +42,8 @@ def put_bars(paper: Composer, drawing: Drawing, plan: Plan, shop: Workshop) -> N
 def _rows(one: BarList, unit: Unit) -> list[tuple[str, ...]]:
     """The parts of a bar, the bar named and its whole length said on the first."""
     named = f"{one.named}, {one.material}" if one.material else one.named
-    whole = f"get {rounded_up(one.to_get_mm, unit)}" if one.to_get_mm else f"{rounded_up(one.total_mm, unit)} in all"
-    found = []
+    whole = f"get {rounded_up(one.to_get_mm, unit)}" if one.to_get_mm else f"{rounded_up(one.total_mm, unit)} "
+    found: list[tuple[str, ...]] = []
     for k, cut in enumerate(one.cuts):
         found.append((named if k == 0 else "", cut.part, f"{cut.wanted} + {cut.spare} spare",
                       length(cut.length_mm, unit), whole if k == 0 else ""))  # fmt: skip
@@ -83,8 +83,8 @@ def _how(lists: Sequence[BarList], unit: Unit) -> str:
     kerf = length(kerfs[0], unit) if len(kerfs) == 1 else f"{length(kerfs[0], unit)} to {length(kerfs[-1], unit)} by thickness"
     unknown = [one.named for one in lists if one.is_owned and one.packing is None]
     said = (f"Sawn length: finished length, facing and what the chuck grips. For each cut {kerf} more for kerf and wander; "
-            f"last grip {length(lists[0].grip_mm, unit)} a bar: both are in the last column. Spares: 1 for up to {FEW}, beyond that one in {ONE_IN} "
-            "(common practice, no source).")  # fmt: skip
+            f"last grip {length(lists[0].grip_mm, unit)} a bar: both are in the last column. Spares: 1 for up to {FEW}, "
+            f"beyond that one in {ONE_IN} (common practice, no source).")  # fmt: skip
     if unknown:
         said += f" Length at hand not known, measure it: {'; '.join(dict.fromkeys(unknown))}."
     return said

@@ -13,6 +13,7 @@ from handwheel.sheets.whole.assembled import Placed, placed_parts
 
 NEAR_MM, NEAR_SHARE = 0.5, 0.12
 """A hole and what lies in it are meant for each other when their diameters are this near: common practice, no source."""
+AS_DRAWN = "as drawn"
 LEAST_LAP_MM = 0.2
 _CLASS = re.compile(r"[A-Za-z]{1,2}\d{1,2}$")
 
@@ -122,7 +123,7 @@ def _side(placed: Placed, feature: SolvedHole | SolvedFeature, plans: Mapping[st
     drawn = next((d for d in part.dimensions if d.phrase == phrase and d.given), None)
     called = feature.thread
     if not called and drawn is not None:
-        called = drawn.tolerance_from if _CLASS.match(drawn.tolerance_from) else "as drawn"
+        called = drawn.tolerance_from if _CLASS.match(drawn.tolerance_from) else AS_DRAWN
     low, high, source = _working(plans.get(part.name), phrase)
     if low is None and drawn is not None and not feature.thread:
         below, above = drawn.tolerance

@@ -10,6 +10,8 @@ from handwheel.sheets.paper import Composer
 from handwheel.sheets.setups import Run
 from handwheel.sheets.whole.arrangement import put_assemblies
 from handwheel.sheets.whole.barspage import put_bars
+from handwheel.sheets.whole.done import put_done
+from handwheel.sheets.whole.report import put_report
 from handwheel.sheets.whole.tomakepage import put_to_make
 from handwheel.sheets.whole.toolspage import put_tools
 from handwheel.workshop.records import Workshop
@@ -21,3 +23,5 @@ def put_whole(paper: Composer, drawing: Drawing, plan: Plan, runs: Sequence[Run]
     put_bars(paper, drawing, plan, shop)
     put_tools(paper, plan, runs)
     put_to_make(paper, drawing, plan, shop)
+    put_report(paper, drawing, plan, shop)
+    put_done(paper, runs)

@@ -11,6 +11,7 @@ import numpy as np
 from handwheel.drawing.records import Drawing, SolvedFeature, SolvedPart
 from handwheel.plan.candidate import HOLLOW_CENTRE
 from handwheel.plan.records import Operation, Plan
+from handwheel.setups.collets import opening_mm
 from handwheel.stages.metal import tube
 from handwheel.stages.records import Holding, Section
 from handwheel.workshop.records import Workshop
@@ -85,22 +86,23 @@ def ball_collet(holding: Holding, radius: float, centre: float) -> Tackle:
     slots = tuple(t for t in holding.device.split(", ", 1)[1:] if "slot" in t)
     lip = _lip(holding, radius, centre)
     mouth = math.sqrt(max(radius**2 - lip**2, 0.0))
-    body, back = max(holding.device_radius_mm or 0.0, radius + WALL_MM / 2.0), lip + radius + WALL_MM
+    body = max(holding.device_radius_mm or 0.0, radius + WALL_MM / 2.0)
+    back = lip + radius + max(WALL_MM, body)
     sweep = np.linspace(0.0, math.pi - math.acos(lip / radius), 60)
     seat = np.column_stack([-lip - radius * np.cos(sweep), radius * np.sin(sweep)])
     inner = np.vstack([[[-back, 0.0]], seat])
     outer = np.array([[-back, body], [0.0, body]])
-    sizes = (
+    sizes: tuple[Size, ...] = (
         Size("seat, to the ball", 2 * radius, (-lip, radius), True),
         Size("mouth", 2 * mouth, (0.0, mouth), True),
-        Size("mouth to the ball's centre", lip, (-lip, 0.0), False),
-        Size("mouth to the bottom of the seat", lip + radius, (-lip - radius, 0.0), False),
+        Size("mouth to ball's centre", lip, (-lip, 0.0), False),
+        Size("mouth to bottom of seat", lip + radius, (-lip - radius, 0.0), False),
     )  # fmt: skip
     if holding.device_radius_mm:
         sizes = (*sizes, Size("body", 2 * body, (-back / 2, body), True))
-    opens = Size("mouth opens by", 2 * (radius - mouth), (0.0, mouth), True)
+    opens = Size("mouth opens by, on Ø", 2 * opening_mm(radius, lip, SLITS), (math.nan, math.nan), False)
     notes = ("bored at one setting with the body; then slit", f"{SLITS} saw slits past the seat", *slots)
-    return Tackle("Ball-holding collet", (), Section(outer, inner), (*sizes, replace(opens, at=(math.nan, math.nan))), notes)
+    return Tackle("Ball-holding collet", (), Section(outer, inner), (*sizes, opens), notes)
 
 
 def _lip(holding: Holding, radius: float, centre: float) -> float:

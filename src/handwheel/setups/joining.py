@@ -1,0 +1,98 @@
+"""Threads by die, by tap and by a point, and bonded joints: the steps they are worked through in, and their figures."""
+
+from __future__ import annotations
+
+from handwheel.plan.records import Stage
+from handwheel.setups.records import Figure, Procedure, Step
+from handwheel.workshop.records import Workshop
+
+
+def joining_procedure(stage: Stage, shop: Workshop) -> Procedure | None:
+    """How a thread or a bonded joint is made; None for any other stage."""
+    operation = stage.operation
+    if not operation.figures or operation.refused:
+        return None
+    made = steps_for(operation.kind, operation.cutter.kind, shop)
+    if made is None:
+        return None
+    subject, steps = made
+    return Procedure(subject, steps, tuple(Figure(head, value) for head, value in operation.figures))
+
+
+def steps_for(kind: str, cutter: str, shop: Workshop) -> tuple[str, tuple[Step, ...]] | None:
+    """What is set, and its steps.
+
+    Parameters
+        kind, cutter: of the operation, and of its cutter.
+        shop: whose lathe it is.
+    """
+    if kind == "bond":
+        return "bonded joint", BOND
+    if kind == "fit":
+        return "pressed joint", PRESS
+    if kind == "tap":
+        return "tap", tap_steps(shop)
+    if kind == "thread" and cutter == "die":
+        return "die", die_steps(shop)
+    if kind == "thread":
+        return "threading tool", POINTED
+    return None
+
+
+def _reverse(shop: Workshop) -> str:
+    if shop.lathe.has_screwed_chuck is False:
+        return "stop before the spindle is reversed"
+    lock = "" if shop.lathe.has_screwed_chuck else " unless it is known not to screw on"
+    return f"no reverse under power without the chuck's lock{lock}: wind back by hand"
+
+
+def die_steps(shop: Workshop) -> tuple[Step, ...]:
+    """The steps of a thread by die from the tailstock."""
+    return (
+        Step("blank", "turn it to its figure and measure: over it the die tears, far under it the thread is shallow"),
+        Step("lead", "chamfer the end before the die comes near it; break no other edge yet"),
+        Step("die", "opened a little by its middle screw, the marked side (its longer lead) toward the work, in the tailstock "
+             "holder so that it goes on square; barrel free to follow"),
+        Step("first pass", f"oil; spindle by hand or slowest, back half a turn for each turn or two; {_reverse(shop)}"),
+        Step("try", "in its mate, or over wires; close the die by its outer screws a little and run over again until it goes"),
+        Step("shoulder", "turn the die about for the last threads; stop by hand before it touches"),
+        Step("clocking", "tight at the wrong place: face the figure for the angle still to go off the seat, in two cuts, "
+             "trying between them. A flat for a grub screw is marked in place and made last, after that"),
+    )  # fmt: skip
+
+
+def tap_steps(shop: Workshop) -> tuple[Step, ...]:
+    """The steps of a thread by tap in a hole."""
+    return (
+        Step("hole", "drilled by the figures, deep enough for the tap's lead; cleared; mouth countersunk to the major diameter"),
+        Step("square", "tap guided by the tailstock's centre or its chuck, barrel following; never started by eye alone"),
+        Step("cut", f"oil to suit the metal, spindle or tap by hand, back half a turn for each turn; {_reverse(shop)}"),
+        Step("blind", "mark the depth on the tap; out and clear the chips twice before the bottom; bottoming tap last"),
+        Step("feel", "if it springs, stop: back out and clear; a bigger drill within the limits eases it most"),
+        Step("try", "its own screw, to the full depth"),
+    )
+
+
+POINTED = (
+    Step("tool", "ground to the gauge, at centre height, square to the work by the gauge"),
+    Step("scratch", "first pass only marks: count it against a rule or a thread gauge before going on"),
+    Step("passes", "by the list; tool out, then back, the same way every time"),
+    Step("try", "before the last passes in the mate or over wires: three of one size, held by grease or rubber"),
+    Step("crests", "break the burr; the mate is tried again after that"),
+)
+PRESS = (
+    Step("measure", "both, in several places, at one warmth: the interference is what was measured"),
+    Step("lead", "a short chamfer or taper on the spigot's end and a broken edge at the hole's mouth; no burr"),
+    Step("press", "oiled, square, in one go between flat faces; stop if it tilts, and begin again"),
+    Step("or heat", "the hub by the figure, evenly, on a plate or in an oven; dry; a stop where it is to come home"),
+    Step("after", "measure the bore and the outside again: ream or bore what closed; face what was pushed out"),
+)
+BOND = (
+    Step("measure", "the hole in several places, the least counts; then turn the spigot to it, and measure that"),
+    Step("surface", "as turned or reamed, not polished; corner off the spigot's end; a blind hole wants a vent"),
+    Step("clean", "both degreased, and not touched again; clean cloth, clean air"),
+    Step("try dry", "home against its shoulder, at its place round about; mark that"),
+    Step("join", "compound round spigot and mouth, turned as it goes in; home at once, and not moved again; wipe off"),
+    Step("cure", "by the compound's own sheet, longer in the cold; no load and no heat before"),
+    Step("after", "what was measured before is measured again: run-out and length"),
+)

@@ -1,0 +1,125 @@
+"""`handwheel ask … --ask "how to set"` and `--measured`: the figures against closed forms, each fault with its place."""
+
+from __future__ import annotations
+
+import math
+import re
+from pathlib import Path
+
+import pytest
+
+from handwheel.cli.main import main
+
+BALL = ["ask", "ball", "diameter: 3/4"]
+CONE = ["ask", "cone", "left diameter: 3/4", "taper: 1 in 20", "length: 2", "narrow: right"]
+
+
+def measured(*said: str) -> list[str]:
+    return [word for one in said for word in ("--measured", one)]
+
+
+def told(capsys: pytest.CaptureFixture[str], argv: list[str], status: int = 0) -> str:
+    assert main(argv) == status
+    captured = capsys.readouterr()
+    return " ".join((captured.out if status == 0 else captured.err).split())
+
+
+def test_how_to_set_a_taper(capsys: pytest.CaptureFixture[str]) -> None:
+    text = told(capsys, [*CONE, "--ask", "how to set"])
+    half = math.atan(0.025)
+    assert f"{math.degrees(half):.3f}° (1° 26′)" in text
+    assert "on the slide's side (tangent) 0.050 in (1.27 mm) in 2.000 in (50.80 mm) of the carriage" in text
+    assert "Example workshop" in text
+
+
+def test_the_sine_bar_of_the_workshop_named(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    """Five inches times sin 1.4321° is 0.12496 in: the block 0.125, asin 0.025; the 36-piece set has none, and lays 0.1 under."""
+    source = Path(__file__).parents[2] / "src/handwheel/workshop/data/inch.yaml"
+    shop = tmp_path / "shop.yaml"
+    shop.write_text(source.read_text("utf-8").replace("36-piece inch", "81-piece inch"), "utf-8")
+    angle = f"{math.degrees(math.asin(0.025)):.4f}°"
+    text = told(capsys, [*CONE, "--ask", "how to set", "--workshop", str(shop)])
+    assert f"sine bar on 5.000 in (127.00 mm): 0.125 in, which sets {angle}" in text
+    assert "Example workshop" not in text
+    text = told(capsys, [*CONE, "--ask", "how to set"])
+    stack = re.search(r"127\.00 mm\): ([\d. +]+) = 0.2250 in under one roller, 0.1 under the other, which sets ([\d.]+°)", text)
+    assert stack is not None
+    assert sum(map(float, stack[1].split("+"))) == pytest.approx(0.225)
+    assert stack[2] == angle
+
+
+def test_how_to_set_a_ball(capsys: pytest.CaptureFixture[str]) -> None:
+    """Blank 40 thou over on the diameter: radius 0.395; its corner, left on, stands the root of two away."""
+    text = told(capsys, [*BALL, "--ask", "how to set"])
+    assert "radius with the tip on the blank 0.395 in" in text
+    assert f"back out before it swings {0.395 * (math.sqrt(2) - 1):.4f} in" in text
+    assert f"side diameters, from the centre {0.375 * math.sqrt(0.5):.4f} in" in text
+    assert "in 20 divisions creep" in text
+
+
+def test_a_ball_measured(capsys: pytest.CaptureFixture[str]) -> None:
+    """Made up by hand: radius 0.3760, axis 0.0010 off height, stop 0.0005 toward the tailstock, tip 0.002 beside."""
+    rho, h, zc, e, at = 0.3760, 0.0010, 0.0005, 0.002, 0.375 * math.sqrt(0.5)
+    equator = 2 * math.hypot(e, rho - h)
+    near, far = (2 * math.hypot(e, math.sqrt(rho**2 - (side * at - zc) ** 2) - h) for side in (-1, 1))
+    said = measured(f"equator: {equator:.6f}", f"headstock side: {near:.6f}", f"free side: {far:.6f}",
+                    f"pole: {zc + math.sqrt(rho**2 - h**2):.6f}", "pip: 0.004", "gauge error: 0.00005")  # fmt: skip
+    text = told(capsys, [*BALL, *said])
+    assert "radius: 0.001 in (0.025 mm), give or take" in text
+    assert "carriage stop: 0.0005 in (0.013 mm), give or take" in text
+    assert "to be moved toward the headstock" in text
+    assert "swing axis: 0.001 in (0.025 mm), give or take" in text
+    assert "cross slide: 0.002 in (0.051 mm), give or take" in text
+    assert text.count("direction unknown") == 2
+
+
+def test_what_cannot_be_told_is_said(capsys: pytest.CaptureFixture[str]) -> None:
+    text = told(capsys, [*BALL, *measured("equator: 0.7512", "gauge error: 0.0001")])
+    assert "cannot be told from these: height of the swing axis, radius of the tip, place of the stop, cross slide" in text
+
+
+def test_a_second_measurement_says_which_way(capsys: pytest.CaptureFixture[str]) -> None:
+    """Twice the height after the move: the wrong way, so back by move and amount together."""
+    rho, h = 0.3760, 0.0020
+    side = 2 * (math.sqrt(rho**2 - 0.5 * 0.375**2) - h)
+    said = measured(f"equator: {2 * (rho - h):.6f}", f"headstock side: {side:.6f}", f"free side: {side:.6f}",
+                    "gauge error: 0.00005", "height moved: 0.001", "height before: 0.001")  # fmt: skip
+    text = told(capsys, [*BALL, *said])
+    assert "the move was the wrong way (at least 99 chances in 100): go 0.002 in (0.051 mm) back" in text
+
+
+def test_a_cone_measured(capsys: pytest.CaptureFixture[str]) -> None:
+    """0.098 over 1.9 is 1.4773°, 0.0452° too steep: 0.0016 on an arc of two inches."""
+    said = measured("large diameter: 0.75", "small diameter: 0.652", "apart: 1.9", "gauge error: 0.0002")
+    text = told(capsys, [*CONE, *said])
+    turned = math.degrees(math.atan(0.098 / 3.8))
+    assert f"turned: {turned:.4f}°" in text
+    assert f"set {turned - math.degrees(math.atan(0.025)):.4f}° (2.7′) shallower" in text
+    assert "the pivot: 0.0016 in" in text
+
+
+def test_blue_on_a_cone(capsys: pytest.CaptureFixture[str]) -> None:
+    text = told(capsys, [*CONE, *measured("blue: small end", "gap: 0.002")])
+    assert f"turned: {math.degrees(math.atan(0.025 - 0.0005)):.4f}°" in text
+    assert "steeper" in text
+
+
+@pytest.mark.parametrize(
+    ("argv", "line"),
+    [
+        ([*BALL, *measured("girth: 0.75")], "--measured:1:1: 'girth: 0.75' is nothing that is measured here;"),
+        ([*BALL, *measured("gauge error: 0.001", "equator: wide")], "--measured:2:10: "),
+        ([*BALL, *measured("equator: 0.75")], "--measured:1:1: 'gauge error' was not said; the words are: equator,"),
+        ([*BALL, *measured("gauge error: 0.001")], "--measured:1:1: no size was measured; "),
+        ([*BALL, *measured("swung: sideways")], "write 'swung: from above' or 'swung: above and below'"),
+        ([*CONE, *measured("large diameter: 0.75")], "--measured:1:1: 'small diameter' was not said;"),
+        ([*CONE, *measured("blue: middle")], "write 'blue: large end' or 'blue: small end'"),
+        (["ask", "cylinder", "diameter: 3/4", "length: 1", *measured("equator: 1")],
+         "--measured:1:1: nothing measured on a cylinder says how it was set; measure a ball or a cone"),
+        (["ask", "cylinder", "diameter: 3/4", "length: 1", "--ask", "how to set"],
+         "--ask:1:1: no set-up can be told of this cylinder; "),
+        ([*BALL, "--ask", "how to set", "--workshop", "nowhere.yaml"], "nowhere.yaml:1:1: "),
+    ],
+)  # fmt: skip
+def test_faults(capsys: pytest.CaptureFixture[str], argv: list[str], line: str) -> None:
+    assert line in told(capsys, argv, status=2)

@@ -1,0 +1,65 @@
+"""Tackle to make: sizes by closed forms, and where a ball touches, found by trying."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from handwheel.sheets.primitives import TickBox
+from handwheel.sheets.whole.tomake import Tackle, ball_collet, hollow_centre, split_bush, stub_mandrel, tackle_of
+from handwheel.stages.records import Holding
+from tests.sheets.whole.jobs import STAND, laid_out, page_of, planned, texts
+
+
+def sizes(one: Tackle) -> dict[str, float]:
+    return {s.name: s.value_mm for s in one.sizes}
+
+
+def held(kind: str, low: float, high: float, face: float, radius: float, body: float | None = None) -> Holding:
+    return Holding("a device", kind, low, high, "ball", "right", face, body, radius)
+
+
+@pytest.mark.parametrize(("radius", "lip"), [(8.0, 4.0), (6.35, 2.0), (10.0, 6.0)])
+def test_a_collet_holds_the_ball_past_its_middle(radius: float, lip: float) -> None:
+    one = ball_collet(held("ball collet", 0.0, 2 * radius, radius + lip, radius, 19.0), radius, radius)
+    found = sizes(one)
+    assert found["seat, to the ball"] == pytest.approx(2 * radius)
+    assert found["mouth to ball's centre"] == pytest.approx(lip)
+    # the mouth's corner lies on the ball: half its diameter and the lip are the legs of a triangle with the radius
+    assert math.hypot(found["mouth"] / 2, lip) == pytest.approx(radius)
+    assert found["mouth"] < 2 * radius
+    assert found["body"] == pytest.approx(38.0)
+    inner = one.section.inner
+    seat = inner[inner[:, 1] > 1e-9]
+    assert np.hypot(seat[:, 0] + lip, seat[:, 1]) == pytest.approx(np.full(len(seat), radius))
+
+
+def test_a_cup_touches_the_ball_inside_its_rim() -> None:
+    radius = 7.0
+    found = sizes(hollow_centre(radius))
+    # the ball sunk into a cone of 90 degrees touches where both slopes are 45 degrees: at R / sqrt 2 from the axis
+    assert found["the ball touches on"] == pytest.approx(2 * radius / math.sqrt(2))
+    assert found["the ball touches on"] < found["rim of the cup"] < 2 * radius
+
+
+def test_mandrel_and_bush_take_the_work_s_own_sizes() -> None:
+    mandrel = sizes(stub_mandrel(held("stub mandrel", 2.0, 14.0, 14.0, 4.0)))
+    assert mandrel == {"to the bore as measured": pytest.approx(8.0), "carries the work": pytest.approx(12.0)}
+    bush = sizes(split_bush(held("split bush", 5.0, 25.0, 25.0, 6.0)))
+    assert bush["bored to the work as measured"] == pytest.approx(12.0)
+    assert bush["length"] == pytest.approx(20.0)
+    assert bush["outside"] > 12.0
+
+
+def test_the_stand_wants_a_collet_a_ball() -> None:
+    drawing, plan, shop = planned(STAND)
+    found = tackle_of(plan, drawing, shop)
+    balls = sorted(round(s.value_mm / 25.4, 4) for t in found for s in t.sizes if s.name == "seat, to the ball")
+    assert balls == [0.375, 0.4375, 0.5, 0.5625, 0.6875]
+    assert {name for t in found for name in t.serves} == {
+        "feed arm", "lock lever", "short lock lever", "lever knob", "short lever knob"}
+    page = page_of(laid_out(STAND), "To make")
+    assert "Ball-holding collet, 5 off" in texts(page)
+    assert not [i for i in page.items if isinstance(i, TickBox) and " act " in i.name]
