@@ -53,6 +53,8 @@ def build_parser() -> Parser:
     ask.add_argument("--units", choices=("inch", "mm"), help="how a bare number is read (left out: inch if a fraction is)")
     ask.add_argument("--measured", metavar="PHRASE: VALUE", action="append", default=[],
                      help="what was measured on the ball or cone as cut: what to move")  # fmt: skip
+    ask.add_argument("--out-by", metavar="PHRASE: VALUE", action="append", default=[],
+                     help="an error of the set-up: what it makes of the ball or cone")  # fmt: skip
     ask.add_argument("--workshop", metavar="FILE", help="whose tools 'how to set' is told for")
 
     changed = commands.add_parser("change", help="one value, name or item of a job file, and nothing beside it")
@@ -112,7 +114,7 @@ def _run(argv: Sequence[str] | None) -> int:
     if args.command == "ask":
         from handwheel.cli.one import ask
 
-        return ask(args.kind, args.sayings, args.ask, args.units, args.measured, args.workshop)
+        return ask(args.kind, args.sayings, args.ask, args.units, args.measured, args.workshop, args.out_by)
     if args.command == "change":
         from handwheel.cli.change import change
 

@@ -11,10 +11,11 @@ from handwheel.cli.files import read_input
 from handwheel.cli.table import columns
 from handwheel.cli.wrong import InputWrong, fault_at
 from handwheel.drawing.records import Drawing
-from handwheel.job.records import Measure, Unit
+from handwheel.job.records import Job, Measure, Unit
 from handwheel.job.wrong import Complaints, did_you_mean, quoted
 from handwheel.job.yamltext import Scalar
 from handwheel.setups.answers import BALL_SIZES, Moved, ball_words, taper_words
+from handwheel.setups.asking import fit_asked, press_asked, spigot_asked, thread_asked
 from handwheel.setups.balls import ball_figures, ball_steps, plain_blank
 from handwheel.setups.form import Way
 from handwheel.setups.passes import passes
@@ -22,6 +23,7 @@ from handwheel.setups.records import Figure, Pass, Step
 from handwheel.setups.tapercorrect import correct_by_blue, correct_by_two_diameters
 from handwheel.setups.taperprocedure import angle_figures, taper_figures, taper_steps
 from handwheel.setups.tapers import Taper
+from handwheel.tables.threads import Thread, find_thread
 from handwheel.workshop.fields import exact
 from handwheel.workshop.read import built_in_workshop, read_workshop
 from handwheel.workshop.records import Workshop
@@ -31,6 +33,9 @@ GAUGE, SWUNG, ABOVE = "gauge error", "swung", "from above"
 MOVED, BEFORE = ("height moved", "cross moved"), ("height before", "cross before")
 BALL_WORDS = (*BALL_SIZES, GAUGE, SWUNG, *MOVED, *BEFORE)
 CONE_WORDS = ("large diameter", "small diameter", "apart", GAUGE, "blue", "gap")
+METALS = ("hub", "shaft")
+HOLE_WORDS = ("diameter", GAUGE, "spigot", "outside", "length", *METALS)
+HOLES = ("hole", "bore", "counterbore")
 ENDS = ("large end", "small end")
 
 
@@ -53,8 +58,23 @@ def set_lines(kind: str, drawing: Drawing, shop: Workshop) -> list[str]:
         taper = _taper(sizes)
         figures = angle_figures(sizes["angle to axis"], shop) if taper is None else taper_figures(taper, shop, None, None)
         return _laid_out("taper", taper_steps(shop), figures, (), shop)
-    known = "it is told of a ball whose diameter and of a cone whose angle follows from what was said"
+    thread = named_thread(drawing.job)
+    if thread is not None:
+        steps, figures = thread_asked(thread, kind in HOLES, sizes.get("depth"), shop)
+        return _laid_out("tap" if kind in HOLES else "die", steps, figures, (), shop)
+    if kind in (*HOLES, "cylinder") and "diameter" in sizes:
+        return _laid_out("fit", (), fit_asked(sizes["diameter"], shop), (), shop)
+    known = ("it is told of a thread, of a hole or cylinder with a diameter, of a ball whose diameter and of a cone whose angle "
+             "follows from what was said")  # fmt: skip
     raise InputWrong([fault_at("nothing-to-set", "--ask", f"no set-up can be told of this {kind}", known)])
+
+
+def named_thread(job: Job) -> Thread | None:
+    """The thread that was named of the one feature, or None."""
+    part = job.parts[0]
+    calls = [*(f.thread for f in part.outside), *(f.thread for f in (*part.inside_left, *part.inside_right))]
+    calls += [*(f.thread for f in part.cut_in), *(f.thread for f in part.across)]
+    return next((find_thread(call.designation) for call in calls if call is not None), None)
 
 
 def _ball_lines(radius_mm: float, shop: Workshop) -> list[str]:
@@ -93,16 +113,16 @@ def _laid_out(
 def measured_lines(kind: str, drawing: Drawing, said: Sequence[str], unit: Unit) -> list[str]:
     """What was measured on a ball or cone, as what to move. Raises InputWrong with every fault."""
     complaints = Complaints()
-    words = {"ball": BALL_WORDS, "cone": CONE_WORDS}.get(kind)
+    words = {"ball": BALL_WORDS, "cone": CONE_WORDS}.get(kind, HOLE_WORDS if kind in HOLES else None)
     if words is None:
         raise InputWrong([fault_at("measured-unknown", OPTION, f"nothing measured on a {kind} says how it was set",
-                                   "measure a ball or a cone")])  # fmt: skip
+                                   "measure a ball, a cone or a hole")])  # fmt: skip
     read, texts = _read(said, words, unit, complaints)
     if complaints.found:
         raise InputWrong(complaints.found)
     sizes = {a.ask: a.value for a in drawing.answers}
     try:
-        found = _ball(read, texts, sizes, unit) if kind == "ball" else _cone(read, texts, sizes, unit)
+        found = {"ball": _ball, "cone": _cone}.get(kind, _hole)(read, texts, sizes, unit)
     except (KeyError, ValueError) as wrong:
         lacks = f"{wrong.args[0]!r} was not said" if isinstance(wrong, KeyError) else str(wrong.args[0])
         raise InputWrong([fault_at("measured-unknown", OPTION, lacks.replace('"', "'"),
@@ -125,6 +145,8 @@ def _read(
         if name not in words or not value.strip():
             complaints.add("measured-unknown", place, f"{quoted(saying)} is nothing that is measured here",
                            did_you_mean(name, words))  # fmt: skip
+        elif name in METALS:
+            texts[name] = value.strip()
         elif name in (SWUNG, "blue"):
             allowed = (ABOVE, "above and below") if name == SWUNG else ENDS
             texts[name] = value.strip()
@@ -154,3 +176,15 @@ def _cone(read: Mapping[str, float], texts: Mapping[str, str], sizes: Mapping[st
         return taper_words(found, unit, apart)
     found = correct_by_two_diameters(wanted, read["large diameter"], read["small diameter"], read["apart"], read.get(GAUGE))
     return taper_words(found, unit, read["apart"])
+
+
+def _hole(
+    read: Mapping[str, float], texts: Mapping[str, str], sizes: Mapping[str, float], unit: Unit
+) -> tuple[str, ...]:
+    """What to turn a spigot to for the hole as measured; and what pressing comes to where the spigot was measured too."""
+    shop = built_in_workshop(unit)
+    found = spigot_asked(read["diameter"], read[GAUGE], shop, unit)
+    if "spigot" not in read:
+        return found
+    metals = texts.get(METALS[0], ""), texts.get(METALS[1], "")
+    return (*found, *press_asked(read["diameter"], read["spigot"], read["outside"], read["length"], metals, unit))

@@ -19,7 +19,9 @@ from handwheel.job.records import Job, Measure, Size, Unit, Where
 from handwheel.job.senses import CUT_IN, senses_of
 from handwheel.job.wrong import Complaints
 from handwheel.readings.words import fixed, trimmed
-from handwheel.tables.threads import Thread, find_thread
+from handwheel.tables.threadcutting import percent_of_thread
+from handwheel.tables.threadlimits import thread_limits, usual_class
+from handwheel.tables.threads import Thread
 
 HOW = "how to set"
 NARROWS = ("narrow: right", "narrow: left")
@@ -33,15 +35,15 @@ NOTHING = 1e-9
 
 def ask(
     kind: str, sayings: Sequence[str], asks: Sequence[str], units: str | None,
-    measured: Sequence[str] = (), workshop: str | None = None,
+    measured: Sequence[str] = (), workshop: str | None = None, out_by: Sequence[str] = (),
 ) -> int:  # fmt: skip
     """`handwheel ask`: prints the answers, or every size that follows; returns the exit status.
 
     Where `units` is None bare numbers are inches if one of them is a fraction, as inches are written, else mm.
-    The question `how to set` is answered with the set-up, `measured` with what to move.
+    The question `how to set` is answered with the set-up, `measured` with what to move, `out_by` with what that makes.
     """
-    if measured or HOW in asks:
-        return _set(kind, sayings, [a for a in asks if a != HOW], units, measured, workshop, HOW in asks)
+    if measured or out_by or HOW in asks:
+        return _set(kind, sayings, asks, units, measured, workshop, out_by)
     unit = Unit(units) if units else _unit_said(kind, sayings)
     cut = _flat_said(kind, sayings)
     sayings = [*sayings, *cut]
@@ -73,19 +75,21 @@ def ask(
 
 def _set(
     kind: str, sayings: Sequence[str], asks: Sequence[str], units: str | None,
-    measured: Sequence[str], workshop: str | None, is_how: bool,
+    measured: Sequence[str], workshop: str | None, out_by: Sequence[str],
 ) -> int:  # fmt: skip
-    """The feature's sizes, then how it is set, and what to move after what was measured on it."""
+    """The feature's sizes, then how it is set, what a stated error makes, and what to move after what was measured."""
     from handwheel.cli.measured import measured_lines, set_lines, workshop_of
+    from handwheel.cli.outby import out_by_lines
 
     unit = Unit(units) if units else _unit_said(kind, sayings)
-    status = ask(kind, sayings, asks, str(unit))
+    status = ask(kind, sayings, [question for question in asks if question != HOW], str(unit))
     if status != DONE:
         return status
     drawing, _ = _sized(kind, [*sayings, *_flat_said(kind, sayings)], (), unit)
     if [fault.id for fault in drawing.faults] == ["narrowing-unknown"]:
         drawing, _ = _sized(kind, [*sayings, NARROWS[0]], (), unit)
-    lines = set_lines(kind, drawing, workshop_of(workshop, unit)) if is_how else []
+    lines = set_lines(kind, drawing, workshop_of(workshop, unit)) if HOW in asks else []
+    lines += out_by_lines(kind, drawing, out_by, unit) if out_by else []
     lines += measured_lines(kind, drawing, measured, unit) if measured else []
     print("\n".join(lines))
     return DONE
@@ -192,12 +196,32 @@ def _other_way(drawing: Drawing, other: Drawing, unit: Unit) -> list[str]:
 
 def _thread_lines(job: Job, unit: Unit) -> list[str]:
     """The basic sizes of a thread that was named."""
-    part = job.parts[0]
-    calls = [*(f.thread for f in part.outside), *(f.thread for f in part.inside_left)]
-    calls += [*(f.thread for f in part.cut_in), *(f.thread for f in part.across)]
-    names = [call.designation for call in calls if call is not None]
-    thread = find_thread(names[0]) if names else None
-    return [] if thread is None else [f"  {thread.designation}, basic sizes:", *columns(_sizes(thread, unit))]
+    from handwheel.cli.measured import named_thread
+
+    thread = named_thread(job)
+    if thread is None:
+        return []
+    return [f"  {thread.designation}, basic sizes:", *columns(_sizes(thread, unit)), *columns(_more(thread, unit))]
+
+
+def _more(thread: Thread, unit: Unit) -> Iterable[tuple[str, str]]:
+    """Its limits in the usual class, and what the table's drill leaves of the thread under each convention."""
+    for is_nut in (False, True):
+        cls = usual_class(thread, is_nut)
+        limits = thread_limits(thread, cls) if cls is not None else None
+        if limits is None:
+            continue
+        rows = (("major", limits.major_low_mm, limits.major_high_mm),
+                ("effective", limits.effective_low_mm, limits.effective_high_mm),
+                ("minor", limits.minor_low_mm, limits.minor_high_mm))  # fmt: skip
+        for name, low, high in rows:
+            if low is not None and high is not None:
+                ends = " to ".join(value_text(Measure.LENGTH, size, unit) for size in (low, high))
+                yield f"  {name} diameter, {limits.cls}", ends
+    if thread.tapping_drill_mm is not None:
+        left = percent_of_thread(thread, thread.tapping_drill_mm)
+        yield "  thread that drill leaves", (f"{left.nut_depth:.0f} % of the nut's depth, {left.screw_depth:.0f} % of the screw's, "
+                                             f"{left.sharp_v:.0f} % of the sharp triangle")  # fmt: skip
 
 
 def _sizes(thread: Thread, unit: Unit) -> Iterable[tuple[str, ...]]:

@@ -6,6 +6,7 @@ import numpy as np
 
 from handwheel.drawing.records import SolvedPart
 from handwheel.job.records import OutsideKind
+from handwheel.plan.grips import BUSH_IN
 from handwheel.plan.records import Operation
 from handwheel.stages.athand import BoringBar, Drilled, Room, Threaded, Travel
 from handwheel.workshop.records import Chuck, RoundTool, Tool, Workshop
@@ -48,7 +49,8 @@ def room_of(operation: Operation, shop: Workshop) -> Room:
 
 def chuck_of(operation: Operation, shop: Workshop) -> Chuck | None:
     """The chuck or collets that hold the work; None on a mandrel, in the vice or by hand."""
-    same = [c for c in shop.chucks if c.kind == operation.holding.kind]
+    kind = operation.holding.kind
+    same = [c for c in shop.chucks if c.kind == BUSH_IN.get(kind, kind)]
     return next((c for c in same if operation.holding.device.startswith(c.name)), same[0] if same else None)
 
 

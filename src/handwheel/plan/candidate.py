@@ -8,6 +8,7 @@ on a `Bench`; the first thing that cannot be done gives it up with the reason.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from handwheel.drawing.records import SolvedPart
@@ -32,7 +33,7 @@ from handwheel.plan.ends import (
     stub_off,
 )
 from handwheel.plan.flatsided import said_of_bar
-from handwheel.plan.grips import bar_chuck, bar_holding, grip_length, on_fixed_steady, passes_spindle
+from handwheel.plan.grips import bar_chuck, bar_holding, grip_length, on_fixed_steady, passes_spindle, steady_band
 from handwheel.plan.inside import make_holes
 from handwheel.plan.names import said
 from handwheel.plan.outside import turn_link
@@ -86,8 +87,8 @@ def carry_out(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidat
         face_and_centre(bench, first, bar, STUB_MM)
     stub_first = STUB_MM if candidate.centre_first else 0.0
     near, far = holes_by_holding(first)
-    _one_holding(bench, candidate.split, len(first.links), stub_first, candidate, near)
-    section = _second(bench, candidate, back_u, stub, far)
+    _one_holding(bench, candidate.split, len(first.links), stub_first, candidate, near, bar)
+    section = _second(bench, candidate, back_u, stub, far, bar)
     stages = said_of_bar(bench.stages, bar, shop.units)
     complete(part, section, finished, shop.units)
     return PartPlan(part.name, part.quantity, stock, finished, numbered(stages))
@@ -157,7 +158,7 @@ def holes_by_holding(first: View) -> tuple[tuple[Drilling, ...], tuple[Drilling,
 
 
 def _one_holding(
-    bench: Bench, low: int, high: int, stub: float, candidate: Candidate, holes: tuple[Drilling, ...]
+    bench: Bench, low: int, high: int, stub: float, candidate: Candidate, holes: tuple[Drilling, ...], bar: Choice
 ) -> None:
     """Everything done in one holding: links low to high of the bench's view, from the tailstock. `stub`: with a centre
     in it, and the end faced already; 0 without."""
@@ -203,12 +204,23 @@ def _one_holding(
     if with_centre:
         stub_off(bench, stub)
         threads(bench, links)
+        if holes:  # it needed a centre to be turned, so it needs a steady to be bored
+            _put_in_steady(bench, bar)
         make_holes(bench, holes)
     if ball is not None and not has_cup:
         finish_end_ball(bench, ball)
 
 
-def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float, holes: tuple[Drilling, ...]) -> Section:
+def _put_in_steady(bench: Bench, bar: Choice) -> None:
+    """A fixed steady near the free end, where a turned cylinder carries it and it clears the chuck."""
+    band = steady_band(bench.view, bench.shop, bench.free_u(), bar)
+    if band is not None and bench.holding.steady_mm is None:
+        with suppress(CannotMakeError):
+            bench.holding = on_fixed_steady(bench.holding, bench.view, bench.shop, *band)
+
+
+def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float, holes: tuple[Drilling, ...],
+            bar: Choice) -> Section:
     """Take the chucking piece off, turn the part round, and finish the other end."""
     first, second = bench.view, candidate.second
     if second is None:
@@ -226,7 +238,7 @@ def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float, hole
                   as_bought=bench.as_bought)  # fmt: skip
     count = len(first.links)
     stub = stub if candidate.centre_second else 0.0
-    _one_holding(other, count - candidate.split, count, stub, candidate, holes)
+    _one_holding(other, count - candidate.split, count, stub, candidate, holes, bar)
     bench.stages.extend(other.stages)
     return other.section
 

@@ -220,24 +220,34 @@ def on_centred_mandrel(first: View, shop: Workshop, holes: tuple[Drilling, ...])
 
 def on_steady(first: View, shop: Workshop, split: int, bar: Choice) -> Iterator[Holding]:
     """Long work gripped by its far end, a fixed steady on the finished cylinder nearest to what is to be cut."""
-    work, clear = first.links[split].u0, shop.habit("chuck clearance")
-    plain = [link for link in first.links[split:] if link.kind is OutsideKind.CYLINDER and not link.feature.thread
-             and not link.feature.source.knurl and not _is_cut(first, link, bar)]  # fmt: skip
-    bands = [(max(link.u0, work + clear), link) for link in plain]
-    band = next(((u, link) for u, link in bands if link.u1 - u >= 2.0 * STEADY_HALF_MM), None)
+    turned, clear = view(first.part, first.toward.other), shop.habit("chuck clearance")
+    band = steady_band(turned, shop, turned.length - first.links[split].u0, bar)
     if band is None:
         return
-    at = band[0] + STEADY_HALF_MM
-    least = at + STEADY_HALF_MM + clear
+    least = turned.length - band[0] + STEADY_HALF_MM + clear
     for i in range(len(first.links) - 1, split - 1, -1):
         link = first.links[i]
         length = max(shop.habit("least grip"), SHORT_GRIP * 2.0 * link.r0)
-        if link in plain and link.u1 - length >= max(least, link.u0):
+        if _is_band(first, link, bar) and link.u1 - length >= max(least, link.u0):
             holding = _on_cylinder(first, shop, i, link.u1 - length - clear, bar)
             if holding is not None and first.u(holding.face_mm) >= least:
-                turned = view(first.part, first.toward.other)
-                yield on_fixed_steady(holding, turned, shop, turned.length - at, band[1].name)
+                yield on_fixed_steady(holding, turned, shop, *band)
                 return
+
+
+def steady_band(seen: View, shop: Workshop, work_u: float, bar: Choice) -> tuple[float, str] | None:
+    """Where a fixed steady carries finished work nearest to what is cut beyond work_u: its place and the feature. [mm]"""
+    for link in reversed(seen.links):
+        end = min(link.u1, work_u - shop.habit("chuck clearance"))
+        if _is_band(seen, link, bar) and end - link.u0 >= 2.0 * STEADY_HALF_MM:
+            return end - STEADY_HALF_MM, link.name
+    return None
+
+
+def _is_band(seen: View, link: Link, bar: Choice) -> bool:
+    """Whether a steady's fingers may run on it: a plain cylinder, turned."""
+    is_plain = link.kind is OutsideKind.CYLINDER and not link.feature.thread and not link.feature.source.knurl
+    return is_plain and link.name not in bar.hosts and not _is_cut(seen, link, bar)
 
 
 def on_mandrel(first: View, shop: Workshop, holes: tuple[Drilling, ...], split: int) -> Iterator[Holding]:

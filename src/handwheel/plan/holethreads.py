@@ -36,7 +36,7 @@ def hole_thread_acts(bench: Bench, name: str, designation: str, radius: float, b
         return [("tap", lambda: _tap(bench, name, designation, between))]
     place = ThreadPlace(name, thread, min(between), max(between), radius, is_inside=True)
     if thread.is_left_hand and not runs_out(bench, place):
-        return [("tap", lambda: _tap(bench, name, designation))]
+        return [("tap", lambda: _tap(bench, name, designation, between))]
     return [("thread", lambda: single_point(bench, place, "no tap for it is at hand"))]
 
 

@@ -18,7 +18,7 @@ from handwheel.plan.joints import add_bonds
 from handwheel.plan.limits import with_limits
 from handwheel.plan.order import share_set_ups
 from handwheel.plan.records import PartPlan, Plan
-from handwheel.plan.running import with_running
+from handwheel.plan.running import loses_true, with_running
 from handwheel.plan.seats import seat_checks
 from handwheel.plan.slides import with_slides
 from handwheel.plan.speeds import with_speeds
@@ -70,12 +70,23 @@ def plan_part(part: SolvedPart, stock: DrawnStock | None, shop: Workshop) -> tup
     for one in bars:
         found = _from_bar(part, shop, one)
         if found.plan is not None:
-            return found.plan, found.checks
+            return _truer(found.plan, found.checks, part, shop, one)
         best = best or found.problem
         if not found.is_slender:
             break
     best = best or CannotMakeError(part.name, "no way of holding it was found", "a different workshop")
     return _refused(part, bar, best), (CheckResult("route", best.why, part.name, 0, best.would_do),)
+
+
+def _truer(plan: PartPlan, checks: tuple[CheckResult, ...], part: SolvedPart, shop: Workshop,
+           bar: Choice) -> tuple[PartPlan, tuple[CheckResult, ...]]:
+    """Between centres where that leaves less run-out than the plan does between diameters that have to run true."""
+    if loses_true(plan, part, shop):
+        for way in between_centres(steady=False):
+            attempt = _try(part, shop, partial(carry_out_between, part, shop, bar, way))
+            if attempt.plan is not None and not loses_true(attempt.plan, part, shop):
+                return attempt.plan, attempt.checks
+    return plan, checks
 
 
 def _from_bar(part: SolvedPart, shop: Workshop, bar: Choice) -> Attempt:

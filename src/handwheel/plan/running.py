@@ -7,16 +7,17 @@ letting go run true with each other; across two holdings the second device's run
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from handwheel.drawing.records import SolvedPart
 from handwheel.plan.grips import BUSH_IN
 from handwheel.plan.names import said
-from handwheel.plan.records import Operation, PartPlan, Setting, Stage
+from handwheel.plan.records import PartPlan, Setting, Stage
 from handwheel.stages.records import Holding
 from handwheel.workshop.records import Workshop
 
+Tied = tuple[int, tuple[str, ...], tuple[str, ...], float, float | None]
 OWN = re.compile(r"written$|[A-Za-z]{1,2}\d{1,2}$")
 """Where limits come from that are drawn for this very size."""
 IN_PLACE = ("stub mandrel", "between centres")
@@ -68,8 +69,23 @@ def leaves_too_much(part: SolvedPart, first: Collection[str], second: Collection
     return wanted is not None and (out is None or out > wanted)
 
 
+def loses_true(plan: PartPlan, part: SolvedPart, shop: Workshop) -> bool:
+    """Whether a planned route leaves, or may leave, more run-out between two such diameters than their limits are apart."""
+    return any(out is None or out > wanted for _, _, _, wanted, out in _tied(plan, part, shop))
+
+
 def with_running(plan: PartPlan, part: SolvedPart, shop: Workshop) -> PartPlan:
     """The plan with what runs true with what, said where a later holding begins to finish such a diameter."""
+    stages = list(plan.stages)
+    for k, before, names, wanted, out in _tied(plan, part, shop):
+        text = _said(before, names, stages[k].operation.holding, wanted, out, shop)
+        stages[k] = _with(stages[k], Setting("running true", text, "letting go of the work"))
+    return replace(plan, stages=tuple(stages))
+
+
+def _tied(plan: PartPlan, part: SolvedPart, shop: Workshop) -> Iterator[Tied]:
+    """For each later holding that finishes such diameters: where it begins, those finished before and in it, the closest
+    limits of all of them, and what it may run out."""
     close = {c.name: c for c in close_features(part)}
     last: dict[str, int] = {}
     for k, stage in enumerate(plan.stages):
@@ -79,25 +95,22 @@ def with_running(plan: PartPlan, part: SolvedPart, shop: Workshop) -> PartPlan:
     groups: dict[tuple[object, ...], list[str]] = {}
     for name, k in sorted(last.items(), key=lambda item: item[1]):
         groups.setdefault(_held(plan.stages[k].operation.holding), []).append(name)
-    stages, before = list(plan.stages), list[str]()
+    before: tuple[str, ...] = ()
     for held, names in groups.items():
         if before:
-            k = next(i for i, s in enumerate(stages) if _held(s.operation.holding) == held)
+            k = next(i for i, s in enumerate(plan.stages) if _held(s.operation.holding) == held)
             wanted = min(close[name].span_mm for name in (*before, *names))
-            text = _said(before, names, stages[k].operation, wanted, shop)
-            stages[k] = _with(stages[k], Setting("running true", text, "letting go of the work"))
-        before += names
-    return replace(plan, stages=tuple(stages))
+            yield k, before, tuple(names), wanted, run_out_of(plan.stages[k].operation.holding, shop)
+        before += tuple(names)
 
 
 def _held(holding: Holding) -> tuple[object, ...]:
     return holding.kind, holding.surface, holding.from_mm, holding.to_mm, holding.toward_tailstock
 
 
-def _said(before: list[str], now: list[str], operation: Operation, wanted: float, shop: Workshop) -> str:
-    units, holding = shop.units, operation.holding
+def _said(before: Sequence[str], now: Sequence[str], holding: Holding, wanted: float, out: float | None, shop: Workshop) -> str:
+    units = shop.units
     what = f"{_names(now)} with {_names(before)}"
-    out = run_out_of(holding, shop)
     if out is None:
         return (f"{what}: not known how true the {holding.kind} runs; clock {holding.surface} before cutting, "
                 f"the closest limits are {said(units, wanted)} apart")  # fmt: skip
@@ -108,7 +121,7 @@ def _said(before: list[str], now: list[str], operation: Operation, wanted: float
         f"{what}: the {holding.kind} is made true where it stands")  # fmt: skip
 
 
-def _names(names: list[str]) -> str:
+def _names(names: Sequence[str]) -> str:
     return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from handwheel.plan.grips import BUSH_IN
 from handwheel.plan.records import Operation, PartPlan, Stage
 from handwheel.workshop.records import Workshop
 
@@ -44,7 +45,7 @@ def speed_text(operation: Operation, diameter_mm: float, material: str, shop: Wo
         return ""
     known = next((m for m in shop.materials if m.name == material), None)
     limit = _limit(operation, shop)
-    if limit is None and not any(c.kind == operation.holding.kind for c in shop.chucks):
+    if limit is None and not any(c.kind == BUSH_IN.get(operation.holding.kind, operation.holding.kind) for c in shop.chucks):
         return f"no speed given: not known how fast it may turn ({operation.holding.kind})"
     if limit is None:
         return "no speed given: read the greatest on the chuck"
@@ -59,7 +60,8 @@ def speed_text(operation: Operation, diameter_mm: float, material: str, shop: Wo
 
 
 def _limit(operation: Operation, shop: Workshop) -> float | None:
-    limits = [c.greatest_rpm for c in shop.chucks if c.kind == operation.holding.kind]
+    kind = BUSH_IN.get(operation.holding.kind, operation.holding.kind)
+    limits = [c.greatest_rpm for c in shop.chucks if c.kind == kind]
     known = [n for n in limits if n is not None]
     return min(known) if known and len(known) == len(limits) else None
 

@@ -9,6 +9,7 @@ from handwheel.drawing.records import SolvedPart
 from handwheel.job.records import CutInKind, OutsideKind, Unit
 from handwheel.plan.athand import hole_of, hollows_of, room_of, thread_of, tool_of
 from handwheel.plan.bench import COLLET_CLEAR_MM
+from handwheel.plan.grips import BUSH_IN
 from handwheel.plan.records import Operation, PartPlan, Stage
 from handwheel.stages.case import LightCut, Range
 from handwheel.stages.checks import CheckContext, run_checks
@@ -128,5 +129,8 @@ def _least_grip(stage: Stage, shop: Workshop) -> float:
     if holding.kind == "stub mandrel":
         return shop.habit("least grip") - 1.0
     share = shop.habit("grip share") if holding.surface == "stock" else SECOND_GRIP_SHARE
-    jaws = max((c.grip_mm for c in shop.chucks if c.kind == holding.kind), default=0.0)
+    if holding.headstock_centre_mm is not None:
+        return shop.habit("least grip")
+    kind = BUSH_IN.get(holding.kind, holding.kind)
+    jaws = max((c.grip_mm for c in shop.chucks if c.kind == kind), default=0.0)
     return min(max(shop.habit("least grip"), share * 2.0 * holding.grip_radius_mm), jaws)

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from handwheel.job.records import Unit
-from handwheel.plan.records import Stage
+from handwheel.plan.records import Operation, Stage
+from handwheel.readings.dial import BALL_TOOL
 from handwheel.readings.words import length_text
 from handwheel.setups.form import HALF
 from handwheel.setups.passes import MEASURE_MM, Blank, blank_of, passes
@@ -28,7 +29,10 @@ def ball_procedure(stage: Stage, shop: Workshop) -> Procedure | None:
     neck = min(cut.radius * math.cos(math.radians(a)) * sign for a in (cut.from_deg, cut.to_deg))
     blank = blank_of(outline, cut.radius, neck, min(cut.radius, max(u for u, _ in after)))
     stands = abs(cut.centre - stage.operation.holding.face_mm)
-    figures = (*ball_figures(blank, cut.radius, shop.units), *_swings(stands, cut.radius, neck, tool, shop))
+    figures = (
+        *ball_figures(blank, cut.radius, shop.units), *_limits(stage.operation, shop.units),
+        *_swings(stands, cut.radius, neck, tool, shop),
+    )  # fmt: skip
     return Procedure("ball tool", ball_steps(tool, shop.units), figures, passes(blank, cut.radius, shop, tool),
                      "tip touched on top of the blank")  # fmt: skip
 
@@ -73,6 +77,15 @@ def ball_figures(blank: Blank, radius_mm: float, units: Unit) -> tuple[Figure, .
         found.append(Figure("cleans the whole ball from radius", length_text(blank.cleans_mm, units)))
     found.append(Figure("side diameters, from the centre", length_text(HALF * radius_mm, units)))
     return tuple(found)
+
+
+def _limits(operation: Operation, units: Unit) -> tuple[Figure, ...]:
+    """What the height may be out before the equator alone uses up the limits: a quarter of their width."""
+    made = next((m.makes for m in operation.moves if m.wheel == BALL_TOOL and m.makes is not None), None)
+    if made is None or made.working_low_mm is None or made.working_high_mm is None:
+        return ()
+    quarter = (made.working_high_mm - made.working_low_mm) / 4.0
+    return (Figure("height error that uses up the limits", length_text(quarter, units)),)
 
 
 def _swings(stands: float, radius: float, neck: float, tool: BallTool, shop: Workshop) -> tuple[Figure, ...]:

@@ -78,3 +78,21 @@ def as_picture(items: Iterable[Item], balloons: Iterable[str] = (), untold: Iter
     kept = tuple(items)
     x0, y0, x1, y1 = box_of(kept)
     return Picture(tuple(moved(i, -x0, -y0) for i in kept), x1 - x0, y1 - y0, tuple(balloons), tuple(untold))
+
+
+def split(picture: Picture, most: float) -> tuple[Picture, Picture] | None:
+    """A picture cut across into one no taller than `most` and the rest, between items; None where every cut goes
+    through one. [mm]"""
+    boxes = sorted((box[1], box[3], k) for k, box in ((k, extent(i)) for k, i in enumerate(picture.items)) if box)
+    at, below = 0.0, 0.0
+    for top, bottom, _ in boxes:
+        if top > below + 1e-9 and below <= most and top > 0.0:
+            at = below
+        below = max(below, bottom)
+    if at <= 1e-6:
+        return None
+    upper = {k for top, _, k in boxes if top < at}
+    first = tuple(i for k, i in enumerate(picture.items) if k in upper)
+    next_top = min((top for top, _, k in boxes if k not in upper), default=at)
+    rest = tuple(moved(i, 0.0, -next_top) for k, i in enumerate(picture.items) if k not in upper)
+    return Picture(first, picture.width, at + 0.4), Picture(rest, picture.width, picture.height - next_top)

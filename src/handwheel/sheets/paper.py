@@ -6,13 +6,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from handwheel.sheets.fonts import MM_PER_PT, text_width_mm, wrapped
-from handwheel.sheets.moving import Picture, moved
+from handwheel.sheets.moving import Picture, moved, split
 from handwheel.sheets.primitives import Box, Item, Line, LineType, Page, Polyline, Text
 
 SIZES_MM = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 LEFT_MM, TOP_MM, RIGHT_MM, BOTTOM_MM = 16.0, 14.0, 12.0, 11.0
 PAD_MM = 4.0
 STRIP_MM = 10.0
+CONTINUED_MM, LEAST_SPLIT_MM = 24.0, 40.0
+"""What a continued page's head takes; the least that is worth beginning of what is taller than a page."""
 FRAME_PT, DIM_PT, WORK_PT, READ_PT, HEAD_PT = 7.5, 8.5, 10.0, 16.0, 14.0
 EXAMPLE_TEXT = "Example workshop: these readings are not for your wheels."
 
@@ -145,6 +147,12 @@ class Composer:
         """The picture next on the page, or on a new page when there is no room."""
         if not picture.height:
             return
+        if picture.height > self.whole - CONTINUED_MM:
+            parts = split(picture, max(self.room(), LEAST_SPLIT_MM))
+            if parts is not None:
+                self.put(parts[0], gap, x)
+                self.put(parts[1], gap, x)
+                return
         if picture.height > self.room() and self.y > TOP_MM + PAD_MM:
             running = self.running
             self.start(self.subject)
