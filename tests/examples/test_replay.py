@@ -9,6 +9,7 @@ import re
 from typing import Any
 
 import pytest
+import shapely
 
 from tests.examples.runs import CASES, made
 
@@ -63,9 +64,42 @@ def test_along_from_the_datum_reaches_a_shoulder_of_the_stage(example: str, vari
             toward = 1.0 if entry["toward_tailstock"] == "right" else -1.0
             stations = [z for z, _ in entry["outline_mm"]]
             for reading in entry["readings"]:
-                if reading["wheel"] != "carriage":
+                if reading["wheel"] not in ("carriage", "top slide"):
                     continue
                 reached = entry["datum"]["z_mm"] - toward * reading["moves_mm"]
                 stated = abs(reading["moves_mm"] - reading["exact_mm"])
                 near = min(abs(reached - z) for z in stations)
                 assert near <= stated + 0.15, f"{name} {entry['number']}: {reading['text']}"
+
+
+@pytest.mark.parametrize(("example", "variant"), CASES)
+def test_cuts_from_the_one_zero_leave_what_they_say_and_end_at_the_reading(example: str, variant: str) -> None:
+    for name, _, route in made(example, variant).routes():
+        for entry in route:
+            for reading, touched, said in cross_slide(entry):
+                before = 0.0
+                for cut in reading.get("cuts", []):
+                    where = f"{name} {entry['number']}: {cut}"
+                    assert abs(touched - 2.0 * cut["moves_mm"] - cut["leaves_mm"]) <= said, where
+                    assert cut["moves_mm"] > before or cut["kind"] == "spring", where
+                    before = cut["moves_mm"]
+                if reading.get("cuts"):
+                    assert before == reading["moves_mm"], f"{name} {entry['number']}"
+
+
+@pytest.mark.parametrize(("example", "variant"), CASES)
+def test_a_step_off_chart_stands_clear_of_the_part_and_leaves_what_it_says(example: str, variant: str) -> None:
+    """Set by the corner nearest the headstock, nothing else in the figures: those are followed to a point of the section."""
+    for name, part, route in made(example, variant).routes():
+        outline = shapely.Polygon(part["outline_mm"])
+        for entry in route:
+            chart = entry.get("step_off")
+            if chart is None or "figures" in chart["note"] or "tailstock" in chart["note"]:
+                continue
+            toward = 1.0 if entry["toward_tailstock"] == "right" else -1.0
+            for line in chart["lines"]:
+                z = entry["datum"]["z_mm"] - toward * line["along"]["moves_mm"]
+                corner = shapely.Point(z, line["leaves_mm"] / 2.0)
+                where = f"{name} {entry['number']}: {line}"
+                assert not outline.buffer(-0.01).contains(corner), where
+                assert outline.distance(corner) < 0.3, where

@@ -65,7 +65,7 @@ def bar(diameter: float, left: float, right: float) -> Section:
 
 def turned(diameter: float, out: float, kind: str = "turn", start: float = 1.0, tolerance: float | None = 0.04) -> Stage:
     """A bar held up to z 0, `out` long, turned from `start` more."""
-    holding = Holding("three-jaw", "three-jaw", -30.0, 0.0, "stock", "right", diameter / 2)
+    holding = Holding("three-jaw", "three-jaw", -30.0, 0.0, "stock", "right", 0.0)
     limits = (None, None) if tolerance is None else (diameter - tolerance / 2, diameter + tolerance / 2)
     move = Move("cross slide", "in", "touched", start / 2, Makes("stem diameter", diameter, *limits, True))
     cutter = Cutter("knife tool", "knife", np.array([[0.0, 0.0], [5.0, 0.0], [5.0, 9.0]]))

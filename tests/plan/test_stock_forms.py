@@ -16,6 +16,7 @@ from handwheel.job.read import read_job
 from handwheel.job.records import Unit
 from handwheel.plan.records import PartPlan
 from handwheel.plan.route import plan_job
+from handwheel.plan.writeout import route_lines
 from handwheel.stages.metal import volume_mm3
 from handwheel.workshop.read import built_in_workshop
 from handwheel.workshop.records import Bar, Workshop
@@ -169,3 +170,22 @@ def test_job_json_says_the_form(tmp_path: Path) -> None:
     assert part["stock"]["diameter_mm"] == pytest.approx(CORNERS, abs=1e-6)
     assert all(entry["across"] == ["hex"] for entry in part["route"])
     assert np.array(part["route"][0]["outline_mm"])[:, 1].max() == pytest.approx(CORNERS / 2.0, abs=1e-6)
+
+
+def routed(lines: str) -> PartPlan:
+    return planned(SCREW.rstrip() + "\n    route:\n" + lines + "\n")
+
+
+def test_a_route_written_out_from_hexagon_comes_back_the_same() -> None:
+    found = planned(SCREW)
+    again = routed("\n".join(f"      {line.strip()}" for line in route_lines(found) if line.strip().startswith("-")))
+    assert again.stock.form == "hexagon"
+    assert [s.operation.refused for s in again.stages if s.operation.refused] == []
+    assert [s.operation.kind for s in again.stages] == [s.operation.kind for s in found.stages]
+    assert [s.operation.note for s in again.stages] == [s.operation.note for s in found.stages]
+
+
+def test_turning_what_is_left_as_bought_is_refused_at_its_step() -> None:
+    plan = routed("      - {hold: three-jaw on stock, to tailstock: right}\n      - face: right end\n      - turn: shank\n"
+                  "      - turn: head")  # fmt: skip
+    assert "'head' is left as the bar is" in plan.stages[-1].operation.refused

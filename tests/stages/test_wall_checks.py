@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 from shapely import LineString, Polygon
 
+from handwheel.stages.athand import Root
 from handwheel.stages.case import Case, CheckContext
-from handwheel.stages.check_wall import least_wall, wall_left
+from handwheel.stages.check_wall import least_wall, to_the_roots, wall_left
 from handwheel.stages.metal import apply, round_bar
 from handwheel.stages.records import Bore, Cutter, Holding, Section, Sweep
 
@@ -88,3 +89,31 @@ def test_the_check_warns_once_where_the_wall_is_made_thin() -> None:
     assert _looked_at(BAR, blind(BAR, 8.9, 20.0), 1.0) == ("", False)
     assert _looked_at(BAR, BAR, 1.0) is None
     assert _looked_at(BAR, thin, None) is None
+
+
+def test_threads_count_to_their_roots() -> None:
+    """M20 x 2.5 over a bore of Ø 14: its root is Ø 16.933 by ISO 68-1 (d - 1.226869 P), 1.466 of wall instead of 3; M16 in a
+    blind hole drilled Ø 14: 2 instead of 3."""
+    bored = blind(BAR, 7.0, 20.0)
+    screw = Root(30.0, 50.0, (20.0 - 1.226869 * 2.5) / 2.0)
+    assert least_wall(to_the_roots(bored, (screw,)), 1.0)[0] == pytest.approx((20.0 - 1.226869 * 2.5) / 2.0 - 7.0)
+    nut = Root(24.0, 50.0, 8.0, is_inside=True)
+    assert least_wall(to_the_roots(bored, (nut,)), 1.0)[0] == pytest.approx(2.0)
+    assert least_wall(to_the_roots(BAR, (nut,)), 1.0)[0] == math.inf  # not drilled yet
+    assert least_wall(to_the_roots(bored, ()), 1.0)[0] == pytest.approx(3.0)
+
+
+def test_many_random_sections_against_shapely() -> None:
+    """Blind holes of two diameters with a point, and grooves outside clear of the mouth."""
+    rng = np.random.default_rng(7)
+    smallest = []
+    for _ in range(150):
+        wide, narrow = rng.uniform(3.0, 8.0), rng.uniform(1.0, 3.0)
+        step, bottom = rng.uniform(25.0, 40.0), rng.uniform(6.0, 20.0)
+        section = blind(blind(BAR, narrow, bottom, point=rng.uniform(0.0, 2.0)), wide, step)
+        for _ in range(int(rng.integers(0, 3))):
+            section = grooved(section, rng.uniform(2.0, 42.0), rng.uniform(wide + 0.3, 9.9))
+        expected = by_shapely(section)
+        assert least_wall(section, 1.0)[0] == pytest.approx(expected, abs=1e-9)
+        smallest.append(expected)
+    assert np.ptp(smallest) > 2.0

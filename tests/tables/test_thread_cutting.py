@@ -44,6 +44,18 @@ def test_percentage_under_each_convention(name: str, hole: float, nut: float, sc
     assert found.sharp_v == pytest.approx(100.0 * sharp, abs=1e-3)
 
 
+@pytest.mark.parametrize(
+    ("name", "drill_in", "printed"),
+    [("1/4-20 UNC", 0.2010, 75), ("1/2-13 UNC", 27 / 64, 78), ("3/8-16 UNC", 5 / 16, 77), ("No. 8-32 UNC", 0.1360, 69),
+     ("No. 10-24 UNC", 0.1495, 75)],
+)  # fmt: skip
+def test_percentage_as_inch_drill_tables_print_it(name: str, drill_in: float, printed: int) -> None:
+    """Handbook tables of tapping drills, typed from memory: No. 7, 27/64, 5/16, No. 29, No. 25."""
+    found = percent_of_thread(thread(name), 25.4 * drill_in)
+    assert found.flat_root == pytest.approx(printed, abs=0.6)
+    assert percent_of_thread(thread("2 BA"), 4.0).flat_root is None
+
+
 @pytest.mark.parametrize("name", ["M6", "1/4-20 UNC", "2 BA", "3/8 BSF"])
 @pytest.mark.parametrize("percent", [50.0, 65.0, 75.0])
 def test_hole_for_a_percentage_gives_it_back(name: str, percent: float) -> None:

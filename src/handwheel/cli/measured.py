@@ -8,19 +8,18 @@ from collections.abc import Mapping, Sequence
 from handwheel.base.faults import Span
 from handwheel.cli.answertext import WIDTH
 from handwheel.cli.files import read_input
-from handwheel.cli.table import columns
+from handwheel.cli.measuredcone import BLUE, CONE_WORDS, ENDS, GAUGE, cone_found
 from handwheel.cli.wrong import InputWrong, fault_at
 from handwheel.drawing.records import Drawing
 from handwheel.job.records import Job, Measure, Unit
 from handwheel.job.wrong import Complaints, did_you_mean, quoted
 from handwheel.job.yamltext import Scalar
-from handwheel.setups.answers import BALL_SIZES, Moved, ball_words, taper_words
+from handwheel.setups.answers import BALL_SIZES, Moved, ball_words
 from handwheel.setups.asking import fit_asked, press_asked, spigot_asked, thread_asked
 from handwheel.setups.balls import ball_figures, ball_steps, plain_blank
 from handwheel.setups.form import Way
 from handwheel.setups.passes import passes
 from handwheel.setups.records import Figure, Pass, Step
-from handwheel.setups.tapercorrect import correct_by_blue, correct_by_two_diameters
 from handwheel.setups.taperprocedure import angle_figures, taper_figures, taper_steps
 from handwheel.setups.tapers import Taper
 from handwheel.tables.threads import Thread, find_thread
@@ -29,14 +28,12 @@ from handwheel.workshop.read import built_in_workshop, read_workshop
 from handwheel.workshop.records import Workshop
 
 OPTION = "--measured"
-GAUGE, SWUNG, ABOVE = "gauge error", "swung", "from above"
+SWUNG, ABOVE = "swung", "from above"
 MOVED, BEFORE = ("height moved", "cross moved"), ("height before", "cross before")
 BALL_WORDS = (*BALL_SIZES, GAUGE, SWUNG, *MOVED, *BEFORE)
-CONE_WORDS = ("large diameter", "small diameter", "apart", GAUGE, "blue", "gap")
 METALS = ("hub", "shaft")
 HOLE_WORDS = ("diameter", GAUGE, "spigot", "outside", "length", *METALS)
 HOLES = ("hole", "bore", "counterbore")
-ENDS = ("large end", "small end")
 
 
 def workshop_of(path: str | None, unit: Unit) -> Workshop:
@@ -57,13 +54,13 @@ def set_lines(kind: str, drawing: Drawing, shop: Workshop) -> list[str]:
     if kind == "cone" and "angle to axis" in sizes:
         taper = _taper(sizes)
         figures = angle_figures(sizes["angle to axis"], shop) if taper is None else taper_figures(taper, shop, None, None)
-        return _laid_out("taper", taper_steps(shop), figures, (), shop)
+        return laid_out("taper", taper_steps(shop), figures, (), shop)
     thread = named_thread(drawing.job)
     if thread is not None:
         steps, figures = thread_asked(thread, kind in HOLES, sizes.get("depth"), shop)
-        return _laid_out("tap" if kind in HOLES else "die", steps, figures, (), shop)
+        return laid_out("tap" if kind in HOLES else "die", steps, figures, (), shop)
     if kind in (*HOLES, "cylinder") and "diameter" in sizes:
-        return _laid_out("fit", (), fit_asked(sizes["diameter"], shop), (), shop)
+        return laid_out("fit", (), fit_asked(sizes["diameter"], shop), (), shop)
     known = ("it is told of a thread, of a hole or cylinder with a diameter, of a ball whose diameter and of a cone whose angle "
              "follows from what was said")  # fmt: skip
     raise InputWrong([fault_at("nothing-to-set", "--ask", f"no set-up can be told of this {kind}", known)])
@@ -84,7 +81,7 @@ def _ball_lines(radius_mm: float, shop: Workshop) -> list[str]:
                                    "name a workshop that has with --workshop, or cut by a step-off chart")])  # fmt: skip
     blank = plain_blank(radius_mm, shop)
     made = passes(blank, radius_mm, shop, tool)
-    return _laid_out("ball tool", ball_steps(tool, shop.units), ball_figures(blank, radius_mm, shop.units), made, shop)
+    return laid_out("ball tool", ball_steps(tool, shop.units), ball_figures(blank, radius_mm, shop.units), made, shop)
 
 
 def _taper(sizes: Mapping[str, float]) -> Taper | None:
@@ -95,16 +92,20 @@ def _taper(sizes: Mapping[str, float]) -> Taper | None:
     return Taper(max(left, right), min(left, right), sizes["length"])
 
 
-def _laid_out(
+def laid_out(
     subject: str, steps: Sequence[Step], figures: Sequence[Figure], made: Sequence[Pass], shop: Workshop
 ) -> list[str]:
+    """A set-up as lines of a page's width."""
     lines = ["", f"How to set, {subject}:"]
     for k, step in enumerate(steps, 1):
         lines += textwrap.wrap(f"{k:2} {step.head}: {step.text}", WIDTH, subsequent_indent="     ")
-    lines += columns([(figure.head, figure.value) for figure in figures])
+    for figure in figures:
+        lines += textwrap.wrap(f"{figure.head}: {figure.value}", WIDTH, initial_indent="  ", subsequent_indent="      ")
     if made:
         lines.append("Passes, counted from the touch on top of the blank:")
-        lines += columns([(str(one.number), one.reading, one.note) for one in made])
+    for one in made:
+        words = ": ".join(filter(None, (one.reading, one.note)))
+        lines += textwrap.wrap(f"{one.number:2} {words}", WIDTH, initial_indent="  ", subsequent_indent="      ")
     if shop.is_example:
         lines += textwrap.wrap("Example workshop: these readings are not for your wheels; --workshop FILE names yours.", WIDTH)
     return lines
@@ -122,7 +123,7 @@ def measured_lines(kind: str, drawing: Drawing, said: Sequence[str], unit: Unit)
         raise InputWrong(complaints.found)
     sizes = {a.ask: a.value for a in drawing.answers}
     try:
-        found = {"ball": _ball, "cone": _cone}.get(kind, _hole)(read, texts, sizes, unit)
+        found = {"ball": _ball, "cone": cone_found}.get(kind, _hole)(read, texts, sizes, unit)
     except (KeyError, ValueError) as wrong:
         lacks = f"{wrong.args[0]!r} was not said" if isinstance(wrong, KeyError) else str(wrong.args[0])
         raise InputWrong([fault_at("measured-unknown", OPTION, lacks.replace('"', "'"),
@@ -147,7 +148,7 @@ def _read(
                            did_you_mean(name, words))  # fmt: skip
         elif name in METALS:
             texts[name] = value.strip()
-        elif name in (SWUNG, "blue"):
+        elif name in (SWUNG, *BLUE):
             allowed = (ABOVE, "above and below") if name == SWUNG else ENDS
             texts[name] = value.strip()
             if texts[name] not in allowed:
@@ -166,16 +167,6 @@ def _ball(read: Mapping[str, float], texts: Mapping[str, str], sizes: Mapping[st
     way = Way.ABOVE if texts.get(SWUNG) == ABOVE else Way.FULL
     measured = {name: value for name, value in read.items() if name in BALL_SIZES}
     return ball_words(measured, sizes["diameter"] / 2.0, read[GAUGE], way, unit, moved)
-
-
-def _cone(read: Mapping[str, float], texts: Mapping[str, str], sizes: Mapping[str, float], unit: Unit) -> Sequence[str]:
-    wanted = sizes["angle to axis"]
-    if "blue" in texts:
-        apart = read.get("apart") or sizes["length"]
-        found = correct_by_blue(wanted, texts["blue"] == ENDS[0], False, read["gap"], apart)
-        return taper_words(found, unit, apart)
-    found = correct_by_two_diameters(wanted, read["large diameter"], read["small diameter"], read["apart"], read.get(GAUGE))
-    return taper_words(found, unit, read["apart"])
 
 
 def _hole(

@@ -18,8 +18,8 @@ from handwheel.job.onefeature import KINDS, hosts_of, lines_to_paste, read_one_f
 from handwheel.job.records import Job, Measure, Size, Unit, Where
 from handwheel.job.senses import CUT_IN, senses_of
 from handwheel.job.wrong import Complaints
+from handwheel.plan.threadwords import percent_words
 from handwheel.readings.words import fixed, trimmed
-from handwheel.tables.threadcutting import percent_of_thread
 from handwheel.tables.threadlimits import thread_limits, usual_class
 from handwheel.tables.threads import Thread
 
@@ -42,6 +42,10 @@ def ask(
     Where `units` is None bare numbers are inches if one of them is a fraction, as inches are written, else mm.
     The question `how to set` is answered with the set-up, `measured` with what to move, `out_by` with what that makes.
     """
+    if kind == "taper":
+        from handwheel.cli.standardtaper import ask_standard
+
+        return ask_standard(sayings, HOW in asks, Unit(units or Unit.INCH), workshop)
     if measured or out_by or HOW in asks:
         return _set(kind, sayings, asks, units, measured, workshop, out_by)
     unit = Unit(units) if units else _unit_said(kind, sayings)
@@ -219,9 +223,8 @@ def _more(thread: Thread, unit: Unit) -> Iterable[tuple[str, str]]:
                 ends = " to ".join(value_text(Measure.LENGTH, size, unit) for size in (low, high))
                 yield f"  {name} diameter, {limits.cls}", ends
     if thread.tapping_drill_mm is not None:
-        left = percent_of_thread(thread, thread.tapping_drill_mm)
-        yield "  thread that drill leaves", (f"{left.nut_depth:.0f} % of the nut's depth, {left.screw_depth:.0f} % of the screw's, "
-                                             f"{left.sharp_v:.0f} % of the sharp triangle")  # fmt: skip
+        for share in percent_words(thread, thread.tapping_drill_mm).split(", "):
+            yield "  thread that drill leaves", share
 
 
 def _sizes(thread: Thread, unit: Unit) -> Iterable[tuple[str, ...]]:

@@ -45,8 +45,8 @@ def out_by_lines(kind: str, drawing: Drawing, said: Sequence[str], unit: Unit) -
             taper = Taper(max(left, right), min(left, right), sizes["length"])
             found = taper_out_words(taper, off.get("angle", 0.0), off.get("tool height", 0.0), unit)
     except (KeyError, ValueError):
-        raise InputWrong([fault_at("measured-unknown", OPTION, "what that makes cannot be worked out",
-                                   "say all sizes of the ball or cone, and an error that is small beside them")]) from None  # fmt: skip
+        known = "say all sizes of the ball or cone, and an error that is small beside them"
+        raise InputWrong([fault_at("measured-unknown", OPTION, "what that makes cannot be worked out", known)]) from None
     lines = ["", "Out by that, it comes to:"]
     for line in found:
         lines += textwrap.wrap(line, WIDTH, initial_indent="  ", subsequent_indent="    ")

@@ -8,6 +8,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
 
 from handwheel.base.faults import Fault, Notice
 from handwheel.drawing.ad import Scalar, size_of
@@ -29,6 +33,9 @@ from handwheel.job.records import (
     Size,
     Where,
 )
+
+Roots: TypeAlias = tuple[list[NDArray[np.float64]], NDArray[np.float64], bool]
+"""The different solutions of a few equations; a point, the first or the nearest to one; whether there are no more."""
 
 
 @dataclass
@@ -65,7 +72,7 @@ class Given:
 
 @dataclass
 class Group:
-    """Tied parts. `values` is v at the start: zeros, then every given number."""
+    """Tied parts. `solved`: roots found in this drawing and in trials with some of it changed, where they are kept."""
 
     job: Job
     shapes: dict[str, Shape]
@@ -75,6 +82,7 @@ class Group:
     auxiliary: list[Given] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
     notices: list[Notice] = field(default_factory=list)
+    solved: dict[bytes, Roots] | None = None
 
     @property
     def count(self) -> int:

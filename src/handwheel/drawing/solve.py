@@ -15,8 +15,9 @@ from numpy.typing import NDArray
 
 from handwheel.drawing.ad import Dual, Scalar, value_of
 from handwheel.drawing.blocks import ordered_blocks
+from handwheel.drawing.conics import conic_roots
 from handwheel.drawing.eliminate import CONST, Loop, Reduced, Row, eliminate, extend
-from handwheel.drawing.group import Group
+from handwheel.drawing.group import Group, Roots
 from handwheel.drawing.guess import first_guess
 from handwheel.drawing.junctions import Equation, Fn
 from handwheel.drawing.levenberg import descend
@@ -235,7 +236,7 @@ def _curved(system: _System, starts: dict[int, Array], numbers: list[float]) -> 
                 grown += [_moved(reduced, branch, one.places, root) for root in known[key]]
                 continue
             residual = Residual(one.equations, one.places, reduced, branch, system.positive)
-            good, point, is_every = _roots(one, residual, starts)
+            good, point, is_every = _looked_up(group.solved, one, residual, starts)
             result.is_every &= is_every
             known[key] = good
             here = residual(point[:, None])
@@ -257,7 +258,19 @@ def _curved(system: _System, starts: dict[int, Array], numbers: list[float]) -> 
     return result
 
 
-def _roots(one: _Set, residual: Residual, starts: dict[int, Array]) -> tuple[list[Array], Array, bool]:
+def _looked_up(
+    solved: dict[bytes, Roots] | None, one: _Set, residual: Residual, starts: dict[int, Array]
+) -> Roots:
+    """The roots of a set; as found before where the same equations were solved from the same starts."""
+    if solved is None or not one.places:
+        return _roots(one, residual, starts)
+    key = residual.print_of(np.array([starts[p] for p in one.places]))
+    if key not in solved:
+        solved[key] = _roots(one, residual, starts)
+    return solved[key]
+
+
+def _roots(one: _Set, residual: Residual, starts: dict[int, Array]) -> Roots:
     """The different solutions of a set; a point, the first of them or the nearest to one; whether there are no more."""
     if not one.places:
         nothing = np.zeros((0, 1))
@@ -265,6 +278,10 @@ def _roots(one: _Set, residual: Residual, starts: dict[int, Array]) -> tuple[lis
         return [nothing[:, 0]] if left[0] < ROOT else [], nothing[:, 0], True
     if len(one.places) == len(one.equations) == 1:
         closed = quadratic_roots(residual, starts[one.places[0]][0])
+        if closed is not None:
+            return *closed, True
+    if len(one.places) == len(one.equations) == 2:
+        closed = conic_roots(residual, np.array([starts[p][0] for p in one.places]))
         if closed is not None:
             return *closed, True
     ends, left = descend(residual, np.array([starts[p] for p in one.places]), residual.allowed)

@@ -61,7 +61,10 @@ def tried(
 
     parts = [changed(s.part) for s in group.shapes.values()]
     placed = [replace(a.source, dimensions=kept("", a.source.dimensions)) for a in group.assemblies]
-    return settle(build_group(group.job, parts, placed), is_quick=is_quick)
+    again = build_group(group.job, parts, placed)
+    # what a change does not touch was solved before, in the drawing as it is or in another trial
+    again.solved = group.solved = {} if group.solved is None else group.solved
+    return settle(again, is_quick=is_quick)
 
 
 def dimension_of(phrase: Phrase, size: float) -> DrawnDimension:

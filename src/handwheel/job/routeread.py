@@ -15,9 +15,10 @@ from handwheel.job.wrong import Complaints, did_you_mean, quoted
 from handwheel.job.yamltext import Node, Scalar
 
 HOLD = "hold"
-DEVICES = ("three-jaw", "four-jaw", "collet", "ball collet", "stub mandrel")
+DEVICES = ("three-jaw", "four-jaw", "soft jaws", "split bush", "collet", "ball collet", "stub mandrel", "mandrel",
+           "between centres")  # fmt: skip
 STOCK = "stock"
-SUPPORTS = ("centre", "travelling steady", "hollow centre")
+SUPPORTS = ("centre", "travelling steady", "fixed steady", "hollow centre")
 AT_AN_END = ("face", "stub off", "part off", "saw")
 ON_A_FEATURE = (
     "blank", "relieve", "corner", "ball", "turn", "taper", "chamfer", "curve", "groove", "knurl", "thread",

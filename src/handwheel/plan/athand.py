@@ -8,7 +8,8 @@ from handwheel.drawing.records import SolvedPart
 from handwheel.job.records import OutsideKind
 from handwheel.plan.grips import BUSH_IN
 from handwheel.plan.records import Operation
-from handwheel.stages.athand import BoringBar, Drilled, Room, Threaded, Travel
+from handwheel.stages.athand import BoringBar, Drilled, Room, Root, Threaded, Travel
+from handwheel.tables.threads import find_thread
 from handwheel.workshop.records import Chuck, RoundTool, Tool, Workshop
 
 JAWED = ("three-jaw", "four-jaw")
@@ -103,6 +104,19 @@ def thread_of(operation: Operation, part: SolvedPart, shop: Workshop) -> Threade
             die = next((t for t in shop.round_tools if t.kind == "die" and t.designation == designation), None)
             return Threaded(name, left, right, radius, die.lead_mm if die else None)
     return None
+
+
+def roots_of(part: SolvedPart) -> tuple[Root, ...]:
+    """The roots of every thread of the part that the tables hold: outside, cut in, and in holes on the axis."""
+    found = []
+    places = [(f.left, f.right, f.thread, False) for f in part.outside]
+    places += [(c.left, c.right, c.thread, c.source.is_inside) for c in part.cut_in]
+    places += [(min(h.mouth, h.bottom), max(h.mouth, h.bottom), h.thread, True) for h in (*part.inside_left, *part.inside_right)]
+    for left, right, designation, is_inside in places:
+        thread = find_thread(designation) if designation else None
+        if thread is not None:
+            found.append(Root(left, right, (thread.major_mm if is_inside else thread.minor_external_mm) / 2.0, is_inside))
+    return tuple(found)
 
 
 def boring_bars(shop: Workshop) -> tuple[BoringBar, ...]:

@@ -140,11 +140,11 @@ def deepest_cut(stage: Stage, cutting: Cutting | None, speed: float | None, shop
 
 
 def _give(stage: Stage, cutting: Cutting) -> float:
-    """Most that the work bends for a newton where this cut comes to; 0 between no two places. [mm/N]"""
+    """Most that the work bends for a newton where this cut comes to; 0 where a travelling steady follows. [mm/N]"""
     span = cut_span(stage)
-    if span is None:
-        return 0.0
     holding: Holding = stage.operation.holding
+    if span is None or holding.has_steady:
+        return 0.0
     return worst_give(stage.after, holding, np.linspace(*span, PLACES), cutting.e_gpa)[0]
 
 

@@ -22,6 +22,7 @@ from handwheel.plan.names import said
 from handwheel.plan.records import Move, Why
 from handwheel.plan.roundtools import drill_before_reamer, owned_tool, tapping_drill, tool_name
 from handwheel.plan.view import Drilling, UPoint
+from handwheel.stages.envelope import radius_at
 from handwheel.stages.metal import apply, ends, volume_mm3
 from handwheel.stages.records import Bore, Cutter, Polyline
 
@@ -260,18 +261,18 @@ def _go(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, why: 
             )
         )
     note = "right through" if hole.hole.source.is_through else lead_note(bench, hole) if kind == "drill" else ""
-    is_tapered = kind == "bore" and hole.hole.source.is_cone
-    angle = _half_angle(hole) if is_tapered else 0.0
+    angle = _half_angle(hole) if kind == "bore" and hole.hole.source.is_cone else 0.0
     if kind in ("ream", "bore"):
         note = (note + "; " if note else "") + f"makes {phrase} {said(bench.shop.units, 2 * radius)}"
         if kind == "bore":
+            open_now = _open_at_mouth(bench, hole, radius)
             moves.insert(
                 0,
                 Move(
                     "cross slide",
                     "out",
-                    "touched in the drilled hole",
-                    bench.shop.habit("rough allowance") / 2,
+                    f"touched in the hole, Ø {said(bench.shop.units, 2 * open_now)}",
+                    radius - open_now,
                     diameter_makes(phrase, radius),
                 ),
             )
@@ -308,6 +309,12 @@ def _bar(bench: Bench, hole: Drilling) -> str:
     way = is_open if is_open > OPEN_SHARE * way else way - bench.shop.habit("rough allowance") / 2
     depth = bench.free_u() - hole.bottom + (THROUGH_MM if hole.hole.source.is_through else 0.0)
     return boring_bar(bench, way, 0.0, depth)[0]
+
+
+def _open_at_mouth(bench: Bench, hole: Drilling, radius: float) -> float:
+    """Radius of what is open already just inside the hole's mouth; what roughing leaves where that is not less. [mm]"""
+    found = radius_at(bench.section.inner, bench.view.z(hole.mouth - 0.01), "left")
+    return found if 0.0 < found < radius - 1e-6 else radius - bench.shop.habit("rough allowance") / 2
 
 
 def _clear_of_ends(bench: Bench, hole: Drilling) -> tuple[float, float]:

@@ -11,7 +11,7 @@ from handwheel.plan.bondwords import Spigots, bond_figures
 from handwheel.plan.caution import caution_for
 from handwheel.plan.names import said
 from handwheel.plan.pressing import is_pressed, press_figures
-from handwheel.plan.records import Operation, PartPlan, Stage, Why
+from handwheel.plan.records import Operation, PartPlan, Stage, Sum, Why
 from handwheel.stages.records import Holding, NoCut
 from handwheel.workshop.records import Workshop
 
@@ -56,7 +56,22 @@ def add_bonds(plans: tuple[PartPlan, ...], drawing: Drawing, shop: Workshop) -> 
                 after_parts=(fixed.part,),
             )
             by_part[moving.part] = replace(moving, stages=(*moving.stages, Stage(operation, last.after, last.after)))
+            if not tight:
+                by_part[fixed.part] = _with_sum(by_part[fixed.part], joint, shop)
     return tuple(by_part[p.part] for p in plans)
+
+
+def _with_sum(plan: PartPlan, joint: Spigots, shop: Workshop) -> PartPlan:
+    """The plan with the spigot's size as a sum to fill in from the hole as measured, where the spigot is turned."""
+    phrase = f"{joint.spigot.name} diameter"
+    for k, stage in enumerate(plan.stages):
+        operation = stage.operation
+        if any(m.makes is not None and m.makes.phrase == phrase for m in operation.moves):
+            measured = f"{joint.hole.name} of {joint.hole_part.name} as measured, for the bond"
+            asked = Sum(measured, shop.habit("bond gap"), phrase, "", True)
+            changed = replace(stage, operation=replace(operation, sums=(*operation.sums, asked)))
+            return replace(plan, stages=(*plan.stages[:k], changed, *plan.stages[k + 1:]))
+    return plan
 
 
 def _bond_note(joint: Spigots, shop: Workshop) -> str:

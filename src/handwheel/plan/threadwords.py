@@ -69,12 +69,13 @@ def owned_choices(shop: Workshop, thread: Thread) -> tuple[DrillChoice, ...]:
 
 
 def percent_words(thread: Thread, hole_mm: float) -> str:
-    """`92 % of the nut's depth, 82 % of the screw's, 58 % of the sharp triangle`."""
+    """`92 % of the nut's depth, 82 % of the screw's, 58 % of the sharp triangle, 77 % as drill tables count`."""
     found = percent_of_thread(thread, hole_mm)
     same = abs(found.nut_depth - found.screw_depth) < 0.5
     depth = f"{found.nut_depth:.0f} % of the depth of nut and screw" if same else (
         f"{found.nut_depth:.0f} % of the nut's depth, {found.screw_depth:.0f} % of the screw's")  # fmt: skip
-    return f"{depth}, {found.sharp_v:.0f} % of the sharp triangle"
+    tables = "" if found.flat_root is None else f", {found.flat_root:.0f} % as inch drill tables count (3/4 of that)"
+    return f"{depth}, {found.sharp_v:.0f} % of the sharp triangle{tables}"
 
 
 def drill_figures(shop: Workshop, thread: Thread) -> Figures:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from handwheel.drawing.records import SolvedPart
 from handwheel.job.records import CutInKind, OutsideKind, Unit
-from handwheel.plan.athand import hole_of, hollows_of, room_of, thread_of, tool_of
+from handwheel.plan.athand import hole_of, hollows_of, room_of, roots_of, thread_of, tool_of
 from handwheel.plan.bench import COLLET_CLEAR_MM
 from handwheel.plan.grips import BUSH_IN
 from handwheel.plan.records import Operation, PartPlan, Stage
@@ -32,10 +32,11 @@ def checks_of(plan: PartPlan, part: SolvedPart, shop: Workshop, *, is_light: boo
     """One line a check and operation; `is_fault` marks those that refuse the route."""
     found: list[CheckResult] = []
     marked: set[str] = set()
+    roots = roots_of(part)
     for i, stage in enumerate(plan.stages):
         operation = stage.operation
         context = _context(stage, part, shop, i == len(plan.stages) - 1, is_light)
-        context = replace(context, not_to_grip=_not_to_grip(part, marked))
+        context = replace(context, not_to_grip=_not_to_grip(part, marked), roots=roots)
         found.extend(
             run_checks(
                 stage.before, stage.after, plan.finished, operation.holding, operation.cutter, operation.cut, context

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handwheel.plan.candidate import HOLLOW_CENTRE, STEADY
+from handwheel.plan.grips import FIXED_STEADY
 from handwheel.plan.records import Operation, PartPlan
 
 OTHER_END = {"left": "right", "right": "left"}
@@ -35,7 +36,7 @@ def route_lines(plan: PartPlan) -> tuple[str, ...]:
             lines.append(f"- saw: {holding.toward_tailstock} end")
             continue
         now = (holding.kind, holding.surface, holding.from_mm, holding.to_mm, holding.toward_tailstock)
-        if now != held:
+        if now != held or FIXED_STEADY in supports and holding.steady_mm is None:
             held, supports = now, ()
             lines.append(_hold(operation, length))
         for support in _supports(operation):
@@ -60,7 +61,9 @@ def _hold(operation: Operation, length: float) -> str:
 
 def _supports(operation: Operation) -> Iterator[str]:
     holding = operation.holding
-    if holding.centre_mm is not None:
+    if holding.steady_mm is not None:
+        yield FIXED_STEADY
+    if holding.centre_mm is not None and holding.headstock_centre_mm is None:
         yield "hollow centre" if HOLLOW_CENTRE in holding.device else "centre"
     if STEADY in holding.device:
         yield "travelling steady"

@@ -14,6 +14,7 @@ from handwheel.job.records import DrawnStock, RouteStep, Side
 from handwheel.plan.balls import ball_acts, blank_back, can_swing, is_end_ball, room_behind
 from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError
 from handwheel.plan.candidate import CHUCKING_PIECE_MM, HOLLOW_CENTRE, STEADY, STUB_MM, holes_by_holding
+from handwheel.plan.centres import DOG_MM, ROOMS_MM, between_holding, dog_stub
 from handwheel.plan.cutin import cut_acts
 from handwheel.plan.edges import knurl_link, thread_link
 from handwheel.plan.ends import (
@@ -25,7 +26,20 @@ from handwheel.plan.ends import (
     stub_off,
 )
 from handwheel.plan.flatsided import said_of_bar
-from handwheel.plan.grips import bar_chuck, bar_holding, grip_length, on_mandrel, second_holdings
+from handwheel.plan.grips import (
+    BETWEEN,
+    FIXED_STEADY,
+    bar_chuck,
+    bar_holding,
+    grip_length,
+    on_centred_mandrel,
+    on_fixed_steady,
+    on_mandrel,
+    on_steady,
+    protected,
+    second_holdings,
+    steady_band,
+)
 from handwheel.plan.inside import centre_hole, hole_acts
 from handwheel.plan.outside import metal_left, turn_link
 from handwheel.plan.records import Operation, PartPlan, Stage, Why
@@ -35,7 +49,7 @@ from handwheel.plan.view import Drilling, Link, View, view
 from handwheel.stages.compare import same
 from handwheel.stages.finished import finished_section
 from handwheel.stages.metal import ends
-from handwheel.stages.records import CheckResult, Holding, NoCut
+from handwheel.stages.records import STEADY_HALF_MM, CheckResult, Holding, NoCut
 from handwheel.workshop.records import Workshop
 
 TURNED = ("turn", "taper", "chamfer", "curve", "groove")
@@ -68,7 +82,7 @@ def plan_written(
     work.run()
     stages = tuple(replace(s, operation=replace(s.operation, number=10 * (i + 1)))
                    for i, s in enumerate(said_of_bar(work.stages, bar, shop.units)))  # fmt: skip
-    plan = PartPlan(part.name, part.quantity, work.stock, finished, stages)
+    plan = PartPlan(part.name, part.quantity, work.stock, work.finished, stages)
     checks = checks_of(plan, part, shop)
     return _refused_by(plan, checks), checks
 
@@ -109,6 +123,7 @@ class _Work:
         self.stock = bar.stock(low, high)
         self.faced: set[Side] = set()
         self.stubs: set[Side] = set()
+        self.centred: set[Side] = set()
         self.rounded: set[Side] = set()
 
     def run(self) -> None:
@@ -159,7 +174,10 @@ class _Work:
     def _beyond(self, side: Side) -> float:
         """What the blank has beyond a finished end: facing, a stub for a centre, a ball's allowance. [mm]"""
         found = self.shop.habit("facing allowance")
-        if self._has("centre", side):
+        dog = next((h.hold for h in self.holds if h.hold.what == BETWEEN and h.hold.toward is side.other), None)
+        if dog is not None:
+            found += dog_stub(self.shop, ROOMS_MM[0]) if dog.out_mm is None else float(dog.out_mm) - self.part.length + DOG_MM
+        elif self._has("centre", side):
             found += STUB_MM
         from_bar = any(h.hold.surface == "stock" and h.hold.toward is side and any(s.verb == "ball" for s in h.steps)
                        for h in self.holds)  # fmt: skip
@@ -177,7 +195,7 @@ class _Work:
     def _blank(self) -> tuple[float, float]:
         low, high = -self.extra[Side.LEFT], self.part.length + self.extra[Side.RIGHT]
         for held in self.holds:
-            if held.hold.surface != "stock" or held.hold.toward is None:
+            if held.hold.surface != "stock" or held.hold.toward is None or held.hold.what == BETWEEN:
                 continue
             seen = view(self.part, held.hold.toward)
             face = self._face(held, seen)
@@ -219,6 +237,8 @@ class _Work:
         hold = held.hold
         toward = hold.toward or Side.RIGHT
         seen = view(self.part, toward)
+        if hold.what == BETWEEN:
+            return self._between(seen)
         if hold.surface == "stock":
             holding = bar_holding(seen, self.shop, self.bar.diameter, self._face(held, seen), self.bar.form)
             low, high = ends(self.section)
@@ -228,8 +248,19 @@ class _Work:
             return Bench(seen, self.shop, self.finished, self.section, holding, "bar", as_bought=self.bar.as_bought(self.part))
         holding = self._on_finished(held, seen)
         where = "ball" if holding.kind == "ball collet" else "finished work"
+        is_far = any(s.verb == "support" and s.what == "hollow centre" for s in held.steps)
         return Bench(seen, self.shop, self.finished, self.section, holding, f"{holding.kind} on {where}",
-                     as_bought=self.bar.as_bought(self.part))  # fmt: skip
+                     as_bought=self.bar.as_bought(self.part), is_slender=is_far)  # fmt: skip
+
+    def _between(self, seen: View) -> Bench:
+        """Between the two centres that were made before. Raises CannotMakeError where one is not there."""
+        for side in Side:
+            if side not in self.centred:
+                raise CannotMakeError("centre", f"there is no centre in the {side} end",
+                                      f"hold the bar with that end to the tailstock and write '- centre: {side} end'")  # fmt: skip
+        stub = self.extra[seen.toward.other] - self.shop.habit("facing allowance")
+        holding = between_holding(seen, self.bar, stub, seen.length + STUB_MM)
+        return Bench(seen, self.shop, self.finished, self.section, holding, BETWEEN, as_bought=self.bar.as_bought(self.part))
 
     def _on_finished(self, held: Held, seen: View) -> Holding:
         """The holding by a finished surface. Raises CannotMakeError with what could be held instead."""
@@ -238,8 +269,11 @@ class _Work:
         split = max((other.links.index(link) + 1 for link in self._links(held, other)), default=0)
         possible: list[Holding] = []
         if split < len(other.links):
-            possible = [*second_holdings(other, self.shop, split, self.bar),
+            possible = [*second_holdings(other, self.shop, split, self.bar), *protected(other, self.shop, split, self.bar),
                         *on_mandrel(other, self.shop, self._drillings(other), split)]  # fmt: skip
+            if any(s.verb == "support" and s.what == FIXED_STEADY for s in held.steps):
+                possible = [*on_steady(other, self.shop, split, self.bar), *possible]
+        possible += on_centred_mandrel(other, self.shop, self._drillings(other))
         for holding in possible:
             if holding.kind == held.hold.what and holding.surface == held.hold.surface:
                 return holding
@@ -307,6 +341,7 @@ class _Work:
             self.faced.add(side)
         elif verb == "centre":
             centre_stub(bench, stub)
+            self.centred.add(side)
         elif verb == "stub off":
             stub_off(bench, stub)
             self.stubs.add(side)
@@ -319,11 +354,14 @@ class _Work:
                 raise CannotMakeError("stock", "it is sawn off, and the next hold is by it: nothing of the bar is left there",
                                       "hold it by something that is finished, or saw later")  # fmt: skip
             self.section = bench.section
+            self.stubs.add(side.other)
             saw_chucking_piece(bench, self._on_finished(following, view(self.part, following.hold.toward or Side.RIGHT)))
 
     def _support(self, bench: Bench, what: str) -> None:
         holding, end = bench.holding, bench.free_end()[1]
-        if what == "travelling steady":
+        if what == FIXED_STEADY:
+            self._fixed_steady(bench)
+        elif what == "travelling steady":
             bench.holding = replace(holding, device=f"{holding.device}; {STEADY}", has_steady=True)
         elif what == "hollow centre":
             ball = bench.view.links[-1].name
@@ -332,6 +370,22 @@ class _Work:
             raise CannotMakeError("centre", "there is no centre in that end", f"write '- centre: {bench.view.toward} end'")
         else:
             bench.holding = replace(holding, centre_mm=end)
+
+
+    def _fixed_steady(self, bench: Bench) -> None:
+        """On the bar where its end is not faced yet, else on the turned cylinder nearest to what is cut."""
+        seen, holding = bench.view, bench.holding
+        if holding.steady_mm is not None:
+            return
+        band: tuple[float, str] | None = None
+        if holding.surface == "stock" and seen.toward not in self.faced:
+            stub = self.extra[seen.toward] - self.shop.habit("facing allowance")
+            band = seen.length + stub - STEADY_HALF_MM - self.shop.habit("chuck clearance"), "the bar"
+        else:
+            band = steady_band(seen, self.shop, bench.free_u(), self.bar)
+        if band is None:
+            raise CannotMakeError(FIXED_STEADY, "no plain cylinder stands there for its fingers", "turn one first")
+        bench.holding = on_fixed_steady(holding, seen, self.shop, *band)
 
 
 def _only(acts: Sequence[tuple[str, Callable[[], None]]], verb: str, step: RouteStep) -> Sequence[Callable[[], None]]:

@@ -7,7 +7,7 @@ from handwheel.plan.names import said
 from handwheel.plan.threadwords import blind_figures, die_figures, drill_figures, tap_lead_pitches
 from handwheel.setups.joining import die_steps, tap_steps
 from handwheel.setups.records import Figure, Step
-from handwheel.tables.allowances import WHOSE, allowance_mm, allowance_names, spigot_for
+from handwheel.tables.allowances import WHOSE, allowance_mm, allowance_names, iso_gap_mm, spigot_for
 from handwheel.tables.bonded import compound_for
 from handwheel.tables.metals import metal_of
 from handwheel.tables.pressfit import FRICTION, holds, press_fit, rise_to_slip_on_k
@@ -15,6 +15,9 @@ from handwheel.tables.threads import Thread
 from handwheel.workshop.records import Workshop
 
 POINT_DEG = 118.0
+ISO_FITS = (("f7", "running"), ("g6", "sliding"), ("h6", "goes by hand"), ("k6", "tapped home"), ("p6", "pressed"),
+            ("s6", "pressed hard, or shrunk"))  # fmt: skip
+"""Fits of the basic hole that are in most use, with what they are for: common practice; their limits are ISO 286's."""
 SLIP_SHARE = 0.001
 """Room to slip a hot hub on, of its diameter: common practice, no source."""
 
@@ -46,7 +49,17 @@ def fit_asked(diameter_mm: float, shop: Workshop) -> tuple[Figure, ...]:
             found.append(Figure(name, f"spigot {said(shop.units, abs(size))} {sign} than the hole"))
     gap = shop.habits["bond gap"]
     found.append(Figure("bonded", f"spigot {said(shop.units, gap.value)} smaller ({gap.whose})"))
-    return (*found, Figure("whose", f"amateur classes, {WHOSE}; for ISO 286 write the class with the size, as 'h7'"))
+    found.append(Figure("whose", f"all above: amateur classes, {WHOSE}"))
+    for shaft, what in ISO_FITS:
+        both = iso_gap_mm(diameter_mm, "H7", shaft)
+        if both is not None:
+            found.append(Figure(f"ISO 286 H7/{shaft}", f"{what}: {_gap(both, shop.units)}"))
+    return tuple(found)
+
+
+def _gap(both_mm: tuple[float, float], units: Unit) -> str:
+    """`0.005 mm of room to 0.029 mm of room`, `0.034 mm tight to 0.001 mm tight`."""
+    return " to ".join(f"{said(units, abs(gap))} {'tight' if gap < 0.0 else 'of room'}" for gap in both_mm)
 
 
 def spigot_asked(hole_mm: float, error_mm: float, shop: Workshop, units: Unit) -> tuple[str, ...]:

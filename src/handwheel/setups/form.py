@@ -16,6 +16,8 @@ from enum import StrEnum
 
 HALF = math.sqrt(0.5)
 ROUNDS = 80
+NOISE = 1e-12
+"""Of the arithmetic, in a cosine: a station at the very pole is still cut."""
 
 
 class Way(StrEnum):
@@ -61,9 +63,9 @@ def cut_radius_mm(setting: BallSetting, z_mm: float) -> float | None:
     """Radius left at a station, from where the centre belongs, toward the free end; None beyond the swing. [mm]"""
     along = setting.radius_mm * math.cos(math.radians(setting.square_deg))
     cosine = (z_mm - setting.centre_mm) / along
-    if abs(cosine) > 1.0:
+    if abs(cosine) > 1.0 + NOISE:
         return None
-    rise = setting.radius_mm * math.sqrt(1.0 - cosine * cosine)
+    rise = setting.radius_mm * math.sqrt(max(0.0, 1.0 - cosine * cosine))
     x = setting.cross_mm + setting.radius_mm * math.sin(math.radians(setting.square_deg)) * cosine
     height = setting.height_mm if setting.way is Way.ABOVE else -abs(setting.height_mm)
     return math.hypot(x, height + rise)

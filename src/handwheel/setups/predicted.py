@@ -6,7 +6,7 @@ import math
 
 from handwheel.job.records import Unit
 from handwheel.readings.words import length_text
-from handwheel.setups.form import HALF, BallSetting, cut_radius_mm, measures_of
+from handwheel.setups.form import HALF, BallSetting, cut_radius_mm, measures_of, pole_of
 from handwheel.setups.tapers import Taper, end_off_mm
 
 SAMPLES = 400
@@ -16,12 +16,13 @@ FROM_NECK = -HALF
 
 def form_error_mm(setting: BallSetting, wanted_mm: float) -> tuple[float, float]:
     """Least and greatest distance of the cut surface from the wanted sphere, outward > 0, from 45° behind the equator
-    to the pip. [mm]"""
+    to where the ball comes off at its pole. [mm]"""
+    low, high = FROM_NECK * wanted_mm, pole_of(setting)[0]
     off = []
     for k in range(SAMPLES + 1):
-        z = wanted_mm * (FROM_NECK + (1.0 - FROM_NECK) * k / SAMPLES)
+        z = low + (high - low) * (k / SAMPLES)
         radius = cut_radius_mm(setting, z)
-        if radius is not None and (k < SAMPLES or radius < wanted_mm / 2.0):
+        if radius is not None:
             off.append(math.hypot(radius, z) - wanted_mm)
     return min(off), max(off)
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from handwheel.setups.overrollers import angle_by_two_balls_deg
 from handwheel.setups.tapers import along_bar_mm, half_angle_deg, on_side_mm
 
 
@@ -68,6 +69,26 @@ def correct_by_two_diameters(
         scale = math.cos(math.radians(is_deg)) ** 2 / (2.0 * apart_mm) / math.sqrt(3.0)
         along = (apart_error_mm or 0.0) * (large_mm - small_mm) / apart_mm
         spread = math.degrees(scale * math.sqrt(2.0 * gauge_error_mm**2 + along**2))
+    return Correction(wanted_deg, is_deg, wanted_deg - is_deg, spread)
+
+
+def correct_by_two_balls(
+    wanted_deg: float, balls_mm: tuple[float, float], proud_mm: float, depth_mm: float, gauge_error_mm: float | None = None
+) -> Correction:
+    """The correction of a taper bore from two balls laid in it.
+
+    Parameters
+        wanted_deg: the half angle wanted. [deg]
+        balls_mm: diameters of the large and the small ball, taken as exact. [mm]
+        proud_mm: top of the large ball above the mouth's face; below zero: under it. [mm]
+        depth_mm: from the face down to the top of the small ball. [mm]
+        gauge_error_mm: plus or minus on each of those two, None where not known. [mm]
+    """
+    is_deg = angle_by_two_balls_deg(*balls_mm, proud_mm, depth_mm)
+    spread = None
+    if gauge_error_mm is not None:
+        centres = (balls_mm[0] - balls_mm[1]) / 2.0 / math.sin(math.radians(is_deg))
+        spread = math.degrees(math.tan(math.radians(is_deg)) / centres * gauge_error_mm * math.sqrt(2.0 / 3.0))
     return Correction(wanted_deg, is_deg, wanted_deg - is_deg, spread)
 
 

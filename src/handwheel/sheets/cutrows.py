@@ -73,8 +73,11 @@ def _cell(row: CutRow, copies: Sequence[int], unit: Unit, room: tuple[float, boo
     width, is_flat = room
     line, is_bold = line_words(row), row.kind in ("measure", "last")
     at = (NUMBER_MM + LEAVES_MM, 3.8) if is_flat else (NUMBER_MM, 7.6)
-    items: list[Item] = [Text(0.0, 3.6, f"{row.number}.", DIM_PT, False, "start", True),
-                         Text(NUMBER_MM, 3.8, line, WORK_PT, True), Text(*at, cell_words(row, unit), DIM_PT, is_bold)]  # fmt: skip
+    items: list[Item] = [
+        Text(0.0, 3.6, f"{row.number}.", DIM_PT, False, "start", True),
+        Text(NUMBER_MM, 3.8, line, WORK_PT, True),
+        Text(*at, cell_words(row, unit), DIM_PT, is_bold),
+    ]
     x = width - len(copies) * TICK_STEP_MM
     if not is_flat:
         x = max(x, NUMBER_MM + text_width_mm(line, WORK_PT, True) + 1.0)

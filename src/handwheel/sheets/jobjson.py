@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from handwheel.drawing.records import Drawing, SolvedDimension, SolvedPart
 from handwheel.plan.records import Makes, Operation, PartPlan, Plan
+from handwheel.readings.charts import chart_reading
 from handwheel.readings.copies import CopyReadings
 from handwheel.readings.records import CutRow, Reading
 from handwheel.sheets.asmadejson import as_made_json
@@ -38,7 +39,7 @@ def job_json(
             "handwheel": 1,
             "job": drawing.job.name,
             "example_workshop": workshop.is_example,
-            "parts": {part.name: _part(part, plans.get(part.name), readings) for part in drawing.parts},
+            "parts": {part.name: _part(part, plans.get(part.name), readings, workshop) for part in drawing.parts},
             "order_of_work": [
                 {"part": step.part, "copies": list(step.copies), "number": step.number, "set_up": step.set_up}
                 for step in plan.order
@@ -59,7 +60,7 @@ def _points(rows: Iterable[Iterable[float]]) -> list[list[float]]:
 
 
 def _part(
-    part: SolvedPart, plan: PartPlan | None, readings: Mapping[tuple[str, int], tuple[Reading, ...]]
+    part: SolvedPart, plan: PartPlan | None, readings: Mapping[tuple[str, int], tuple[Reading, ...]], workshop: Workshop
 ) -> Json:
     finished = plan.finished if plan is not None else finished_section(part)
     found: dict[str, object] = {
@@ -75,12 +76,12 @@ def _part(
         "length_mm": figure(plan.stock.length_mm),
     } | ({"across_mm": figure(plan.stock.across_mm)} if 0.0 < plan.stock.across_mm < plan.stock.diameter_mm else {}) | (
         {"bore_mm": figure(plan.stock.bore_mm)} if plan.stock.bore_mm else {})  # fmt: skip
-    found["route"] = _route(part, plan, readings)
+    found["route"] = _route(part, plan, readings, workshop)
     return found
 
 
 def _route(
-    part: SolvedPart, plan: PartPlan, readings: Mapping[tuple[str, int], tuple[Reading, ...]]
+    part: SolvedPart, plan: PartPlan, readings: Mapping[tuple[str, int], tuple[Reading, ...]], workshop: Workshop
 ) -> list[dict[str, object]]:
     route = [_stock_entry(plan)]
     across = list(plan.stock.leaves)
@@ -91,7 +92,7 @@ def _route(
             "readings": [_reading(r) for r in readings.get((part.name, operation.number), ()) if r.is_dialled],
             "across": list(across),
             "outline_mm": _points(outline(stage.after)),
-        }
+        } | _step_off(operation, workshop, (part.name, operation.number) in readings)
         route.append(entry | ({"refused": operation.refused} if operation.refused else {}))
     if plan.refused and not any("refused" in entry for entry in route):
         route[-1]["refused"] = plan.refused
@@ -148,6 +149,22 @@ def _axis(operation: Operation) -> object:
         "leaning_deg": figure(operation.axis_lean_deg),
         "around_deg": figure(operation.axis_around_deg),
     }
+
+
+def _step_off(operation: Operation, workshop: Workshop, is_read: bool) -> dict[str, object]:
+    """A curve's chart, both travels from their zeros."""
+    chart = chart_reading(operation, workshop) if is_read else None
+    if chart is None or not chart.rows:
+        return {}
+    rows = [
+        {"along": {"turns": r.along[0], "divisions": figure(r.along[1]), "moves_mm": figure(r.along_mm)},
+         "in": {"turns": r.in_[0], "divisions": figure(r.in_[1]), "moves_mm": figure(r.in_mm)},
+         "leaves_mm": figure(r.leaves_mm)}
+        for r in chart.rows
+    ]  # fmt: skip
+    zeros = {"along": chart.zero_along, "in": chart.zero_in}
+    return {"step_off": {"wheel": chart.along_wheel, "zeros": zeros, "note": chart.note, "left_mm": figure(chart.left_mm),
+                         "lines": rows}}  # fmt: skip
 
 
 def _reading(reading: Reading) -> Json:

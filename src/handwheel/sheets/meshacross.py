@@ -145,4 +145,5 @@ def _placed(axis: Axis) -> NDArray[np.float64]:
     around = math.radians(axis.around_deg)
     beside = np.array([0.0, math.sin(around), -math.cos(around)])
     along = np.cross(beside, up)
-    return np.column_stack([along, beside, up, [axis.centre, 0.0, 0.0]])
+    turned = np.round(np.column_stack([along, beside, up]), 12)  # faces that meet in one plane stay in it
+    return np.column_stack([turned, [axis.centre, 0.0, 0.0]])

@@ -23,6 +23,8 @@ from handwheel.sheets.primitives import (
     TickBox,
 )
 
+LONG_RULE_MM = 20.0
+
 
 @dataclass(frozen=True, slots=True)
 class Picture:
@@ -82,8 +84,10 @@ def as_picture(items: Iterable[Item], balloons: Iterable[str] = (), untold: Iter
 
 def split(picture: Picture, most: float) -> tuple[Picture, Picture] | None:
     """A picture cut across into one no taller than `most` and the rest, between items; None where every cut goes
-    through one. [mm]"""
-    boxes = sorted((box[1], box[3], k) for k, box in ((k, extent(i)) for k, i in enumerate(picture.items)) if box)
+    through one. Long upright rules are cut in two. [mm]"""
+    rules = [i for i in picture.items if isinstance(i, Line) and i.x0 == i.x1 and abs(i.y1 - i.y0) > LONG_RULE_MM]
+    others = [i for i in picture.items if i not in rules]
+    boxes = sorted((box[1], box[3], k) for k, box in ((k, extent(i)) for k, i in enumerate(others)) if box)
     at, below = 0.0, 0.0
     for top, bottom, _ in boxes:
         if top > below + 1e-9 and below <= most and top > 0.0:
@@ -92,7 +96,14 @@ def split(picture: Picture, most: float) -> tuple[Picture, Picture] | None:
     if at <= 1e-6:
         return None
     upper = {k for top, _, k in boxes if top < at}
-    first = tuple(i for k, i in enumerate(picture.items) if k in upper)
     next_top = min((top for top, _, k in boxes if k not in upper), default=at)
-    rest = tuple(moved(i, 0.0, -next_top) for k, i in enumerate(picture.items) if k not in upper)
-    return Picture(first, picture.width, at + 0.4), Picture(rest, picture.width, picture.height - next_top)
+    first = [i for k, i in enumerate(others) if k in upper]
+    rest = [i for k, i in enumerate(others) if k not in upper]
+    for rule in rules:
+        low, high = sorted((rule.y0, rule.y1))
+        if low < at:
+            first.append(Line(rule.x0, low, rule.x1, min(high, at), rule.kind))
+        if high > next_top:
+            rest.append(Line(rule.x0, max(low, next_top), rule.x1, high, rule.kind))
+    moved_up = tuple(moved(i, 0.0, -next_top) for i in rest)
+    return Picture(tuple(first), picture.width, at + 0.4), Picture(moved_up, picture.width, picture.height - next_top)

@@ -13,8 +13,8 @@ SIZES_MM = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 LEFT_MM, TOP_MM, RIGHT_MM, BOTTOM_MM = 16.0, 14.0, 12.0, 11.0
 PAD_MM = 4.0
 STRIP_MM = 10.0
-CONTINUED_MM, LEAST_SPLIT_MM = 24.0, 40.0
-"""What a continued page's head takes; the least that is worth beginning of what is taller than a page."""
+HEAD_GAP_MM, LEAST_SPLIT_MM = 2.4, 40.0
+"""Under a continued page's head; the least that is worth beginning of what is taller than a page."""
 FRAME_PT, DIM_PT, WORK_PT, READ_PT, HEAD_PT = 7.5, 8.5, 10.0, 16.0, 14.0
 EXAMPLE_TEXT = "Example workshop: these readings are not for your wheels."
 
@@ -147,19 +147,37 @@ class Composer:
         """The picture next on the page, or on a new page when there is no room."""
         if not picture.height:
             return
-        if picture.height > self.whole - CONTINUED_MM:
-            parts = split(picture, max(self.room(), LEAST_SPLIT_MM))
-            if parts is not None:
-                self.put(parts[0], gap, x)
-                self.put(parts[1], gap, x)
-                return
-        if picture.height > self.room() and self.y > TOP_MM + PAD_MM:
-            running = self.running
-            self.start(self.subject)
-            self.running = running
-            self.put(running or text_block(f"{self.subject}, continued", self.width, WORK_PT, True), 2.4)
+        if picture.height > self.room():
+            is_fresh = self.y <= TOP_MM + PAD_MM
+            if not is_fresh and picture.height <= self.whole - self._head().height - HEAD_GAP_MM:
+                self._continue()
+            else:  # taller than a page: cut across between its lines
+                if not is_fresh and self.room() < LEAST_SPLIT_MM:
+                    self._continue()
+                parts = split(picture, self.room() - 1.0)
+                if parts is not None:
+                    self._place(parts[0], x)
+                    self.y += gap
+                    self._continue()
+                    self.put(parts[1], gap, x)
+                    return
+        self._place(picture, x)
+        self.y += gap
+
+    def _place(self, picture: Picture, x: float) -> None:
         self.pages[-1][1].extend(moved(i, self.left + x, self.y) for i in picture.items)
-        self.y += picture.height + gap
+        self.y += picture.height
+
+    def _head(self) -> Picture:
+        """What stands at the head of a page that goes on with what the last one began."""
+        return self.running or text_block(f"{self.subject}, continued", self.width, WORK_PT, True)
+
+    def _continue(self) -> None:
+        running, head = self.running, self._head()
+        self.start(self.subject)
+        self.running = running
+        self._place(head, 0.0)
+        self.y += HEAD_GAP_MM
 
     def heading(self, text: str, follows: float = 12.0) -> None:
         """A heading that stays with at least `follows` of what comes after. [mm]"""

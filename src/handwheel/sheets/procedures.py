@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from handwheel.plan.records import Stage
 from handwheel.setups.of import procedure_of
-from handwheel.setups.records import Pass, Procedure, Step
+from handwheel.setups.records import Figure, Pass, Procedure, Step
 from handwheel.sheets.columns import LABEL_MM, Columns
 from handwheel.sheets.families import MOST_SIDE_BY_SIDE, Family
 from handwheel.sheets.moving import Picture
@@ -49,10 +49,8 @@ def _steps(subject: str, steps: Sequence[Step], width: float) -> Picture:
         ])
         for k, step in enumerate(steps)
     ]
-    heights = [cell.height for cell in cells]
-    at = min(range(len(cells) + 1), key=lambda k: (max(sum(heights[:k]), sum(heights[k:])), -k))
     head = text_block(f"{subject[:1].upper()}{subject[1:]}: how it is set, in this order", width, WORK_PT, True)
-    return under([head, beside([(0.0, under(cells[:at], 0.6)), (half + GAP_MM, under(cells[at:], 0.6))])], 0.8)
+    return under([head, _two(cells, half, 0.6)], 0.8)
 
 
 def _figures(made: Sequence[tuple[Stage, Procedure]], width: float) -> list[Picture]:
@@ -64,6 +62,9 @@ def _figures(made: Sequence[tuple[Stage, Procedure]], width: float) -> list[Pict
     ]
     rows = [columns.row(text_block("figures to set by", LABEL_MM, DIM_PT, True), names)]
     heads = dict.fromkeys(figure.head for _, one in made for figure in one.figures)
+    if len(made) == 1:
+        rows.append(_pairs(made[0][1].figures, width))
+        heads = {}
     for head in heads:
         values = [next((f.value for f in one.figures if f.head == head), "") for _, one in made]
         rows.append(columns.row(
@@ -78,6 +79,23 @@ def _figures(made: Sequence[tuple[Stage, Procedure]], width: float) -> list[Pict
         ]  # fmt: skip
         blocks.append(columns.row(label, cells))
     return blocks
+
+
+def _pairs(figures: Sequence[Figure], width: float) -> Picture:
+    """One part's figures, a head and a value each, down two columns of about one height."""
+    half = (width - GAP_MM) / 2
+    columns = Columns(half, 1)
+    cells = [
+        columns.row(text_block(one.head, LABEL_MM, DIM_PT), [text_block(one.value, columns.cell, DIM_PT)]) for one in figures
+    ]
+    return _two(cells, half, 0.0)
+
+
+def _two(cells: Sequence[Picture], half: float, gap: float) -> Picture:
+    """Blocks down two columns of about one height, in their order."""
+    heights = [cell.height for cell in cells]
+    at = min(range(len(cells) + 1), key=lambda k: (max(sum(heights[:k]), sum(heights[k:])), -k))
+    return beside([(0.0, under(cells[:at], gap)), (half + GAP_MM, under(cells[at:], gap))])
 
 
 def _pass(one: Pass, name: str, width: float) -> Picture:

@@ -90,3 +90,13 @@ class Threaded:
     right_mm: float
     radius_mm: float
     lead_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Root:
+    """How deep a thread of the part goes, from z to z: to that radius, of a screw's root or a nut's. [mm]"""
+
+    left_mm: float
+    right_mm: float
+    radius_mm: float
+    is_inside: bool = False

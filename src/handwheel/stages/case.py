@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from handwheel.stages.athand import Drilled, Room, Threaded
+from handwheel.stages.athand import Drilled, Room, Root, Threaded
 from handwheel.stages.records import CheckResult, Cut, Cutter, Holding, Section
 
 NO_FAULT = "no fault"
@@ -45,6 +45,7 @@ class CheckContext:
     light: what is known for light last cuts on work that stands out farther; None: nothing is allowed beyond the habit.
     nose_radius_mm: of the tool. hollows_mm: radius and name of the hollow arcs cut here. room: of the lathe and what
     holds; None at the bench. hole, threaded: what of that sort is made here, else None. least_wall_mm: None: not looked at.
+    roots: of the part's threads, which the section shows as cylinders.
     """
 
     part: str
@@ -72,6 +73,7 @@ class CheckContext:
     hole: Drilled | None = None
     threaded: Threaded | None = None
     least_wall_mm: float | None = None
+    roots: tuple[Root, ...] = ()
 
     def length(self, amount_mm: float) -> str:
         """A length as the sheets of this workshop say it."""

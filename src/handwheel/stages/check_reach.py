@@ -104,7 +104,7 @@ def _bent(case: Case, section: Section, far: float, ratio: float, said: str) -> 
     bends = f"bending puts {context.length(low)} to {context.length(high)} on the diameter in {what}"
     if high > allowed:
         return Finding(f"{said}; {bends}, {context.length(allowed)} is the most", do)
-    deepest = 2.0 * light.rough_err_mm / (give * light.per_mm) if give > 0.0 else math.inf
+    deepest = light.rough_err_mm / (give * light.per_mm) if give > 0.0 else math.inf
     advice = "narrow bites, let it spring before the last" if is_plunged else (
         f"rough with no more than {context.length(min(deepest, light.roughest_mm))} off the diameter at a cut, last cuts "
         "light and repeated without feeding in")

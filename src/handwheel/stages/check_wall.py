@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 
+from handwheel.stages.athand import Root
 from handwheel.stages.case import Case, Finding
-from handwheel.stages.envelope import Floats, aligned, clip, radius_at
+from handwheel.stages.envelope import Floats, aligned, clip, lower, radius_at, upper
 from handwheel.stages.metal import ends
 from handwheel.stages.records import Polyline, Section
 
@@ -20,14 +22,29 @@ def wall_left(case: Case) -> Finding | None:
     if least is None or float(case.after.inner[:, 1].max()) <= OPEN_MM:
         return None
     part = ends(case.finished)
-    after, where, what = least_wall(case.after, least, part)
+    after, where, what = least_wall(to_the_roots(case.after, context.roots), least, part)
     if not math.isfinite(after):
         return None
-    if after >= least or after >= least_wall(case.before, least, part)[0] - 1e-3:
+    if after >= least or after >= least_wall(to_the_roots(case.before, context.roots), least, part)[0] - 1e-3:
         return Finding()
     return Finding(f"{context.length(after)} of metal left {what}, at {context.station(where)}; {context.length(least)} is "
                    "the habit", "light cuts; turn the outside before the hole is opened out, or hold it by a stout place",
                    is_warning=True)
+
+
+def to_the_roots(section: Section, roots: Sequence[Root]) -> Section:
+    """The section with every thread taken out to its root; one in a hole only where that is open by now."""
+    outer, inner = section.outer, section.inner
+    for root in roots:
+        level = np.array([[root.left_mm, root.radius_mm], [root.right_mm, root.radius_mm]])
+        if not root.is_inside:
+            outer = lower(outer, clip(level, *ends(section)))
+            continue
+        for run in _open_runs(inner):
+            low, high = max(root.left_mm, float(run[0, 0])), min(root.right_mm, float(run[-1, 0]))
+            if high - low > OPEN_MM:
+                inner = upper(inner, clip(level, low, high))
+    return Section(outer, inner)
 
 
 def least_wall(section: Section, lips_mm: float, part: tuple[float, float] | None = None) -> tuple[float, float, str]:
@@ -41,17 +58,16 @@ def least_wall(section: Section, lips_mm: float, part: tuple[float, float] | Non
     high = right - (lips_mm if radius_at(section.inner, right, "left") > OPEN_MM else 0.0)
     found: list[tuple[float, float, str]] = [(math.inf, left, ""), *_webs(section), *_floors(section)]
     found.append(_beside(section, low, high))
-    edges = section.inner[(section.inner[:, 1] > OPEN_MM) & (section.inner[:, 0] > low) & (section.inner[:, 0] < high)]
-    if len(edges):
-        away = _distances(edges, section.outer)
-        nearest = int(np.argmin(away))
-        found.append((float(away[nearest]), float(edges[nearest, 0]), "between an edge of the hole and the outside"))
-    floors = section.outer[(section.outer[:, 0] > low) & (section.outer[:, 0] < high)]
     bored = _open_runs(section.inner)
-    for run in bored if len(floors) else ():
-        away = _distances(floors, run)
-        nearest = int(np.argmin(away))
-        found.append((float(away[nearest]), float(floors[nearest, 0]), "between an edge outside and the hole"))
+    floors = section.outer[(section.outer[:, 0] > low) & (section.outer[:, 0] < high)]
+    for run in bored:
+        edges = run[(run[:, 0] > low) & (run[:, 0] < high)]
+        for points, line, what in ((edges, section.outer, "between an edge of the hole and the outside"),
+                                   (floors, run, "between an edge outside and the hole")):  # fmt: skip
+            if len(points):
+                away = _distances(points, line)
+                nearest = int(np.argmin(away))
+                found.append((float(away[nearest]), float(points[nearest, 0]), what))
     return min(found)
 
 
@@ -95,9 +111,10 @@ def _floors(section: Section) -> list[tuple[float, float, str]]:
 
 
 def _open_runs(inner: Polyline) -> list[Polyline]:
-    """The pieces of the hole's edge off the axis."""
+    """The pieces of the hole's edge off the axis, each with the points where it comes down to it."""
     off = np.flatnonzero(inner[:, 1] > OPEN_MM)
-    return [inner[run] for run in np.split(off, np.flatnonzero(np.diff(off) > 1) + 1) if len(run)]
+    runs = [run for run in np.split(off, np.flatnonzero(np.diff(off) > 1) + 1) if len(run)]
+    return [inner[max(run[0] - 1, 0) : run[-1] + 2] for run in runs]
 
 
 def _distances(points: Polyline, line: Polyline) -> Floats:

@@ -30,12 +30,14 @@ class Percent:
     """A drilled hole's thread as a share of the full depth under each convention: never one figure without its name. [%]
 
     nut_depth: of the nut's basic depth (100 at the basic minor). screw_depth: of the screw's basic depth, to its root.
-    sharp_v: of the sharp triangle's height.
+    sharp_v: of the sharp triangle's height. flat_root: of three quarters of that, the depth with flats of an eighth of the
+    pitch at crest and root, by which drill tables of unified threads count; None where the angle is not 60 degrees.
     """
 
     nut_depth: float
     screw_depth: float
     sharp_v: float
+    flat_root: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,13 +76,15 @@ def percent_of_thread(thread: Thread, hole_mm: float) -> Percent:
         thread: the thread.
         hole_mm: the hole's diameter as made. [mm]
     Returns
-        The share under each of the three conventions [%]; above 100 where the hole is under the basic minor.
+        The share under each convention [%]; above 100 where the hole is under the basic minor.
     """
     left = thread.major_mm - hole_mm
+    flat = 100.0 * left / (1.5 * sharp_height_mm(thread)) if thread.angle_deg == 60.0 else None
     return Percent(
         100.0 * left / (thread.major_mm - thread.minor_internal_mm),
         100.0 * left / (thread.major_mm - thread.minor_external_mm),
         100.0 * left / (2.0 * sharp_height_mm(thread)),
+        flat,
     )
 
 
