@@ -89,6 +89,16 @@ def test_a_second_measurement_says_which_way(capsys: pytest.CaptureFixture[str])
     assert "the move was the wrong way (at least 99 chances in 100): go 0.002 in (0.051 mm) back" in text
 
 
+@pytest.mark.parametrize(
+    ("high", "words"), [(0.002, "above the lathe's axis: lower it"), (-0.002, "below the lathe's axis: raise it")])
+def test_swung_from_above_the_way_is_told(capsys: pytest.CaptureFixture[str], high: float, words: str) -> None:
+    rho = 0.3760
+    side = 2 * (math.sqrt(rho**2 - 0.5 * 0.375**2) + high)
+    said = measured(f"equator: {2 * (rho + high):.6f}", f"headstock side: {side:.6f}", f"free side: {side:.6f}",
+                    "gauge error: 0.00005", "swung: from above")  # fmt: skip
+    assert words in told(capsys, [*BALL, *said])
+
+
 def test_a_cone_measured(capsys: pytest.CaptureFixture[str]) -> None:
     """0.098 over 1.9 is 1.4773°, 0.0452° too steep: 0.0016 on an arc of two inches."""
     said = measured("large diameter: 0.75", "small diameter: 0.652", "apart: 1.9", "gauge error: 0.0002")

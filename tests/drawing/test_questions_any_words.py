@@ -25,6 +25,7 @@ SHAPES = (
     "{f} {s} of {p}", "{f} {w} to {f} {w} of {p}", "{f} diameter at {f} {w} of {p}", "section at {f} {w} of {p}",
     "{f} {s} of {p} - {f} {s} of {p}", "{f} meets {f} to {f} {w} of {p}", "{f} {w} + 1/4 in to {f} {w} of {p}",
     "{f} {s} of {p} so that {f} {w} to {f} {w} of {p} is 1/2", "{f} {w} of {p} to {f} {w} of {p}",
+    "slope length of {f} of {p}", "slope length of {f}", "slope length of {f} {w} of {p}", "slope length",
 )  # fmt: skip
 FEATURES = {"lever": ("hub", "shank", "tenon"), "knob": ("grip", "socket"), "short lever": ("hub", "shank", "tenon")}
 SIZES = ("diameter", "radius", "length", "depth", "taper", "included angle", "left diameter", "right diameter")

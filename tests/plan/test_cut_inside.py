@@ -126,6 +126,15 @@ def test_countersinks_on_both_sides_of_one_hole(through: str) -> None:
     assert volume_mm3(plan.stages[-1].after) == pytest.approx(wanted, rel=1e-9)
 
 
+def test_a_tapered_bore_right_through_keeps_its_taper() -> None:
+    """1 in 20 from Ø 14 over 30: Ø 12.5 at the far end."""
+    plan = planned("      from left:\n        - {bore: seat, cone: yes, taper: 1 in 20, through: yes}",
+                   "overall length: 30", "seat left diameter: 14")  # fmt: skip
+    assert not plan.refused
+    cone = math.pi * 30 / 3 * (7.0**2 + 7.0 * 6.25 + 6.25**2)
+    assert volume_mm3(plan.stages[-1].after) == pytest.approx(math.pi * 14**2 * 30 - cone, rel=1e-9)
+
+
 def test_counterbores_on_both_sides() -> None:
     plan = planned("      from left:\n        - {counterbore: ca, bottom: flat}\n      from right:\n"
                    "        - {counterbore: cb, bottom: flat}\n        - {hole: eye, through: yes}",

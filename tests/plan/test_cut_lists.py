@@ -134,3 +134,12 @@ def test_a_groove_is_plunged_to_its_last_cuts() -> None:
 
 def test_what_is_not_turned_has_no_list() -> None:
     assert listed(turned(20.0, 20.0, "knurl")) == []
+
+
+def test_a_thick_facing_is_taken_in_cuts_of_half_the_greatest() -> None:
+    """2.6 thick, a millimetre at the most: three."""
+    stage = turned(20.0, 20.0)
+    move = Move("carriage", "toward the headstock", "touched", 2.6)
+    faced = replace(stage, operation=replace(stage.operation, kind="face", moves=(move,)))
+    plan = with_cuts(PartPlan("pin", 1, Stock("round", 20.0, 60.0, "bar", True, 0.0), stage.after, (faced,)), STEEL, SHOP)
+    assert plan.stages[0].operation.moves[0].note == "in 3 cuts"

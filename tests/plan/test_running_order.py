@@ -11,13 +11,15 @@ from handwheel.plan.sequence import Found, Run, least_order
 
 WEIGHT = {"a": 1, "b": 2, "c": 5, "d": 8}
 Chains = dict[str, list[tuple[str, tuple[str, ...]]]]
+Sizes = dict[tuple[str, int], tuple[tuple[str, int], ...]]
+"""By part and run: the runs of other parts, by part and place, whose size it wants."""
 
 
 def weight(key: str) -> int:
     return WEIGHT[key]
 
 
-def brute(chains: Chains) -> int:
+def brute(chains: Chains, sizes: Sizes | None = None) -> int:
     """Least sum over every order of single runs, one at a time, a set-up made whenever it is not the one that stands
     (Dijkstra)."""
     names = list(chains)
@@ -33,6 +35,8 @@ def brute(chains: Chains) -> int:
             continue
         for k, name in enumerate(names):
             if name in finished or not set(chains[name][at[k]][1]) <= finished:
+                continue
+            if any(at[names.index(p)] <= i for p, i in (sizes or {}).get((name, at[k]), ())):
                 continue
             key = chains[name][at[k]][0]
             after = (*at[:k], at[k] + 1, *at[k + 1 :]), key
@@ -56,13 +60,17 @@ def drawn(seed: int) -> Chains:
     return chains
 
 
-def ordered(chains: Chains, most: int = 20000) -> Found:
-    routes = {n: [Run(n, key, (10 * i,), after) for i, (key, after) in enumerate(runs)] for n, runs in chains.items()}
+def ordered(chains: Chains, most: int = 10**6, sizes: Sizes | None = None) -> Found:
+    routes = {
+        n: [Run(n, key, (10 * i,), after, tuple((p, 10 * j) for p, j in (sizes or {}).get((n, i), ())))
+            for i, (key, after) in enumerate(runs)]
+        for n, runs in chains.items()
+    }  # fmt: skip
     return least_order(routes, weight, most)
 
 
-def kept(chains: Chains, found: Found) -> bool:
-    """Every run once, each part's in its own order, and none before a part it waits for is finished."""
+def kept(chains: Chains, found: Found, sizes: Sizes | None = None) -> bool:
+    """Every run once, each part's in its own order, and none before what it waits for."""
     done: dict[str, int] = dict.fromkeys(chains, 0)
     for key, runs in found.visits:
         for run in runs:
@@ -70,7 +78,7 @@ def kept(chains: Chains, found: Found) -> bool:
             own, after = chains[run.part][i]
             if own != key or run.key != key or run.numbers != (10 * i,):
                 return False
-            if any(done[p] < len(chains[p]) for p in after):
+            if any(done[p] < len(chains[p]) for p in after) or any(done[p] <= j for p, j in (sizes or {}).get((run.part, i), ())):
                 return False
             done[run.part] += 1
     return all(done[n] == len(runs) for n, runs in chains.items())
@@ -82,7 +90,27 @@ def test_as_little_setting_up_as_brute_force_finds(seed: int) -> None:
     found = ordered(chains)
     assert kept(chains, found)
     assert found.cost == sum(WEIGHT[key] for key, _ in found.visits) == brute(chains)
-    assert found.is_least and found.least == found.cost
+    assert found.is_least
+    assert found.least == found.cost
+
+
+@pytest.mark.parametrize("seed", range(150))
+def test_sizes_that_wait_for_another_part_s_and_neighbours_of_one_set_up(seed: int) -> None:
+    """A run may want the size of any run of a part drawn before it; neighbours may be of one set-up."""
+    rng = random.Random(1000 + seed)
+    chains: Chains = {}
+    sizes: Sizes = {}
+    for k in range(rng.randint(2, 3)):
+        name = f"p{k}"
+        chains[name] = [(rng.choice("abc"), ()) for _ in range(rng.randint(1, 5))]
+        for i in range(len(chains[name])):
+            if k and rng.random() < 0.3:
+                other = f"p{rng.randrange(k)}"
+                sizes[name, i] = ((other, rng.randrange(len(chains[other]))),)
+    found = ordered(chains, sizes=sizes)
+    assert kept(chains, found, sizes)
+    assert found.is_least
+    assert found.cost == brute(chains, sizes)
 
 
 def test_a_delicate_set_up_is_made_once_where_the_nearest_first_makes_it_twice() -> None:
@@ -107,8 +135,9 @@ def test_a_search_that_is_stopped_keeps_an_order_and_says_how_far_off_it_may_be(
         while len(keys) < 9:
             keys.append(rng.choice([c for c in "abcd" if c != keys[-1]]))
         chains[f"p{k}"] = [(key, ()) for key in keys]
-    stopped, through = ordered(chains, 3), ordered(chains)
-    assert kept(chains, stopped) and kept(chains, through)
+    stopped, through = ordered(chains, 27), ordered(chains)
+    assert kept(chains, stopped)
+    assert kept(chains, through)
     assert through.is_least
     assert stopped.least <= through.cost <= stopped.cost
 

@@ -213,6 +213,24 @@ def test_a_nut_without_a_tap_is_cut_from_inside_to_the_basic_major() -> None:
     assert threading(planned(NUT, "M12")).kind == "tap"
 
 
+@pytest.mark.parametrize(("relief", "runs_out"), [("20.6", True), ("19", False)])
+def test_a_blind_thread_in_a_cap_runs_out_into_its_groove(relief: str, runs_out: bool) -> None:
+    """M20 x 1.5 cut into a bore: the groove comes first, and must be as deep as the basic major."""
+    text = NUT.replace("        - {hole: eye, through: yes, thread: THREAD}\n",
+                       "        - {bore: eye}\n        - {groove: relief, in: eye}\n"
+                       "        - {thread: grip, in: eye, kind: THREAD}\n")  # fmt: skip
+    text = text.replace("overall length: 14", "overall length: 24") + (
+        f"      eye diameter: 18.38\n      eye depth: 16\n      relief right to eye bottom: 3\n      relief width: 3\n"
+        f"      relief diameter: {relief}\n      grip length: 12\n      grip right to right end: 1\n")
+    plan = planned(text, "M20 x 1.5")
+    operation = threading(plan)
+    assert ("no groove" not in operation.note) is runs_out
+    kinds = [s.operation.kind for s in plan.stages]
+    assert kinds.index("groove") < kinds.index("thread")
+    (move,) = operation.moves
+    assert move.exact_mm == pytest.approx((20.0 - 18.38) / 2.0)
+
+
 def test_the_pointed_tool_at_hand_is_taken_for_its_own_angle_only() -> None:
     owned = threading(planned(SCREW, "M16")).cutter
     assert (owned.name, owned.owned) == ("pointed tool", True)

@@ -69,3 +69,48 @@ def test_a_gauge_too_coarse_says_so() -> None:
 
 def test_nothing_that_reaches_is_no_gauge() -> None:
     assert gauge_for(Makes("stem diameter", 300.0, 299.0, 301.0, True), replace(SHOP, gauges=GAUGES)) == ""
+
+
+INSIDE = (*GAUGES, Gauge("bore gauge", ("inside",), 5.0, 30.0, 0.004, 0.005, Unit.MM),
+          Gauge("depth gauge", ("depth",), 0.0, 100.0, 0.02, 0.02, Unit.MM))  # fmt: skip
+
+
+def test_a_hole_wants_a_gauge_that_measures_inside() -> None:
+    makes = Makes("socket diameter", 10.0, 9.98, 10.02, True)
+    assert gauge_for(makes, replace(SHOP, gauges=INSIDE), True) == "bore gauge"
+    assert gauge_for(makes, replace(SHOP, gauges=GAUGES), True) == ""  # outside gauges do not go in
+
+
+def test_a_hole_s_depth_wants_a_depth_gauge() -> None:
+    makes = Makes("right end to socket bottom", 10.0, 9.9, 10.1, False)
+    assert gauge_for(makes, replace(SHOP, gauges=INSIDE), True) == "depth gauge"
+    assert gauge_for(makes, replace(SHOP, gauges=GAUGES), True) == ""
+
+
+def test_a_gauge_too_coarse_says_by_how_much_it_may_err() -> None:
+    makes = Makes("stem diameter", 10.0, 9.997, 10.003, True)
+    assert "± 0.004 mm" in gauge_for(makes, replace(SHOP, gauges=GAUGES))
+
+
+def test_the_row_says_what_to_do_where_nothing_measures_inside() -> None:
+    text = """
+handwheel: 1
+job: bush
+units: mm
+parts:
+  bush:
+    material: bronze
+    outside: [{cylinder: body, length: 15}]
+    inside: {from right: [{hole: bore, finish: bored, through: yes}]}
+    dimensions:
+      body diameter: 20
+      bore diameter: 10 ± 0.02
+"""
+    blind = replace(SHOP, gauges=GAUGES)
+    bored = next(s.operation for s in planned(text, blind).parts[0].stages if s.operation.kind == "bore")
+    move = next(m for m in bored.moves if m.makes is not None and m.makes.is_diameter)
+    assert "a plug turned to size, or the mate" in move.note
+    assert move.makes is not None
+    assert move.makes.gauge == ""
+    assert move.cuts is not None
+    assert move.cuts.passes[-1].travel_mm == pytest.approx(move.exact_mm)

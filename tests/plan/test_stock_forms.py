@@ -97,6 +97,12 @@ def test_a_head_drawn_beyond_the_corners_ends_at_them() -> None:
     assert float(plan.finished.outer[:, 1].max()) == pytest.approx(CORNERS / 2.0)
 
 
+def test_corners_written_short_are_the_bars() -> None:
+    plan = planned(SCREW, HEAD="11.5")  # 11.547 to two figures fewer
+    assert not [s for s in plan.stages if "head" in s.operation.features]
+    assert float(plan.stages[-1].after.outer[:, 1].max()) == pytest.approx(CORNERS / 2.0)
+
+
 def test_corners_turned_down_are_turned() -> None:
     plan = planned(SCREW, HEAD="11")
     assert plan.stock.form == "hexagon"

@@ -165,6 +165,9 @@ def test_a_bond_drawn_too_tight_is_said() -> None:
     assert numbers(told["gap drawn"])[:2] == pytest.approx([0.0, 0.03])
     assert "leaves too little" in told["gap drawn"]
     assert numbers(told["gap wanted"])[0] == pytest.approx(0.03)
+    # caliper inside ± 0.03, micrometer outside ± 0.004: both worst, and root of squares
+    assert numbers(told["gap known to"])[:2] == pytest.approx([0.034, math.hypot(0.03, 0.004)], abs=6e-4)
+    assert "too coarse" in told["gap known to"]
     area = math.pi * 10.0 * 12.0
     low, high = numbers(told["may hold"])[:2]
     # 15 to 30 N/mm² in steel; bronze 0.5 to 0.9 of that; a third to a half by hand
@@ -192,6 +195,7 @@ def test_a_fit_drawn_tight_is_pressed() -> None:
     assert force[0] == pytest.approx(0.07 * 0.008 / give * math.pi * 120.0 / 1000.0, rel=0.01)
     assert numbers(told["heat to slip on"])[0] == pytest.approx(0.042 / (1.8e-5 * 10.0), abs=0.6)
     assert "too hot" in told["heat to slip on"]
+    assert numbers(told["measured warm"])[1] == pytest.approx(10.0 * 20.0 * 1.8e-5, abs=6e-4)
     assert "bore then closes" not in told  # a solid pin
     assert "brittle" in made.caution
 

@@ -105,3 +105,14 @@ def test_a_move_as_small_as_the_uncertainty_decides_little() -> None:
     assert turn.chance < 0.6
     with pytest.raises(ValueError, match="tells nothing"):
         which_way(Likely(0.002, 0.005), Likely(0.003, 0.005), 0.0)
+
+
+def test_a_height_below_nothing_is_none_at_all() -> None:
+    """A gauge a little out makes the equator fatter than any ball swung both ways: height 0, radius the best of the three."""
+    side = 20 * math.sqrt(0.5)
+    found = ball_errors(BallMeasures(20.004, side, side), WANTED, GAUGE)
+    assert found.height is not None
+    assert found.radius is not None
+    assert found.height.mm == pytest.approx(0.0, abs=1e-9)
+    # least squares of 2 d = 0.004 and twice 2 sqrt(2) d = 0
+    assert found.radius.mm - 10.0 == pytest.approx(2 * 0.004 / (4 + 2 * 8), rel=1e-3)

@@ -253,6 +253,26 @@ def test_a_hexagon_that_reaches_just_to_the_surface_has_sharp_corners(diameter: 
     text = BLOCK.replace("ITEMS", "- {hexagon: hex, on: body}").replace("SIZES", f"hex across flats: {flats}")
     mesh = stl_of(text.replace("body diameter: 20", f"body diameter: {diameter}"))
     assert mesh.volume == pytest.approx(math.sqrt(3.0) / 2.0 * float(flats) ** 2 * 30.0, rel=1e-6)
+    assert mesh.bounds[1] == pytest.approx([30.0, float(flats) / 2.0, float(flats) / math.sqrt(3.0)], abs=1e-5)
+
+
+def test_faces_that_end_at_a_shoulder_leave_no_mark_in_it() -> None:
+    text = HEAD + """  stud:
+    material: free-cutting mild steel
+    outside:
+      - cylinder: rim
+      - cylinder: body
+    across:
+      - {hexagon: hex, on: body}
+    dimensions:
+      rim diameter: 24
+      rim length: 4
+      body diameter: 11.55
+      body length: 15
+      hex across flats: 10
+"""
+    wanted = math.pi * 144 * 4 * inscribed(12.0) + math.sqrt(3.0) / 2.0 * 100 * 15
+    assert stl_of(text).volume == pytest.approx(wanted, rel=1e-6)
 
 
 def test_without_the_library_the_mesh_is_round_and_says_so(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -13,8 +13,9 @@ from handwheel.drawing.known import Known, NoAnswer, as_answer, find_sum
 from handwheel.drawing.records import Answer, Question
 from handwheel.drawing.section import section
 from handwheel.drawing.shape import NoSense
+from handwheel.drawing.slope import slope_length
 from handwheel.drawing.sothat import so_that
-from handwheel.job.questions import Asked, Body, SectionAt, SoThat, Sum, part_names, phrases_of, with_part
+from handwheel.job.questions import Asked, Body, SectionAt, SlopeLength, SoThat, Sum, part_names, phrases_of, with_part
 from handwheel.job.records import Phrase
 
 
@@ -56,6 +57,8 @@ def answer(known: Known, ask: str, asked: Asked) -> list[Answer]:
     part = names[0] if len(names) == 1 else ""
     if isinstance(asked, Body):
         return [body(known, asked)]
+    if isinstance(asked, SlopeLength):
+        return [slope_length(known, asked)]
     if isinstance(asked, SectionAt):
         return section(known, asked)
     if isinstance(asked, SoThat):

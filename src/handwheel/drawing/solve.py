@@ -5,7 +5,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from heapq import heapify, heappop, heappush
@@ -13,18 +12,19 @@ from heapq import heapify, heappop, heappush
 import numpy as np
 from numpy.typing import NDArray
 
-from handwheel.drawing.ad import Dual, Scalar, value_of
+from handwheel.drawing.ad import Dual
 from handwheel.drawing.blocks import ordered_blocks
 from handwheel.drawing.conics import conic_roots
 from handwheel.drawing.eliminate import CONST, Loop, Reduced, Row, eliminate, extend
 from handwheel.drawing.group import Group, Roots
 from handwheel.drawing.guess import first_guess
-from handwheel.drawing.junctions import Equation, Fn
+from handwheel.drawing.junctions import Equation
 from handwheel.drawing.levenberg import descend
 from handwheel.drawing.quadratic import quadratic_roots
 from handwheel.drawing.residual import Positive, Residual, positive_sums
 from handwheel.drawing.rulings import broken_rulings
 from handwheel.drawing.starts import STARTS, scattered
+from handwheel.drawing.straighten import apart, felt, straightened
 
 Array = NDArray[np.float64]
 ROOT = 1e-8
@@ -33,10 +33,6 @@ MANY = 16
 """Shapes beyond which those that break a ruling are not followed further."""
 MOST = 256
 """Shapes followed at all."""
-ROUNDING = 1e-11
-"""A slope with less than this share of what it is a sum of is none."""
-SLIGHT = 1e-6
-"""A number with less than this share of the greatest say may have come to it by chance."""
 FEW = 12
 """A set of no more equations than this that cannot be is named whole."""
 
@@ -94,11 +90,11 @@ def attempt(
     for shape in group.shapes.values():
         first_guess(shape, x, None)
     numbers = group.numbers()
-    linear, rows, curved = _sorted(equations, x, numbers)
+    linear, rows, curved = apart(equations, x, numbers)
     offsets = frozenset(group.unknowns.places("offset"))
     reduced = eliminate(rows, count, offsets)
     while not reduced.loops:
-        more, added, curved = _straightened(curved, reduced, [*x, *numbers])
+        more, added, curved = straightened(curved, reduced, [*x, *numbers])
         if not more:
             break
         reduced = extend(reduced, rows, added, offsets)
@@ -109,112 +105,11 @@ def attempt(
     if not curved:
         solution = reduced.filled([*x, *numbers])
         return Attempt([solution], loose=len(reduced.free), best=solution)
-    touched = [_felt(e, places, reduced, [*x, *numbers]) for e, places in curved]
+    touched = [felt(e, places, reduced, [*x, *numbers]) for e, places in curved]
     sets = _sets([e for e, _ in curved], touched)
     system = _System(group, linear, rows, reduced, sets, positive_sums(group))
     found = scattered(group, reduced, [x, *extra], seed, starts)
     return _curved(system, found, numbers)
-
-
-def _sorted(
-    equations: Sequence[Equation], x: list[float], numbers: list[float]
-) -> tuple[list[Equation], list[Row], list[tuple[Equation, set[int]]]]:
-    """The linear equations, their rows, and the others with the places they touch."""
-    v = _seeded(x, numbers)
-    linear: list[Equation] = []
-    rows: list[Row] = []
-    curved: list[tuple[Equation, set[int]]] = []
-    for e in equations:
-        try:
-            found = e.fn(v)
-        except ZeroDivisionError:  # an apex or meeting of surfaces that are alike in the first guess: look beside it
-            found = e.fn(_seeded([a + math.sin(i) for i, a in enumerate(x)], numbers))
-        if type(found) is not Dual:
-            linear.append(e)
-            rows.append({CONST: float(value_of(found))})
-        elif found.lin:
-            linear.append(e)
-            rows.append({**found.g, CONST: found.a - sum(d * x[i] for i, d in found.g.items())})
-        else:
-            curved.append((e, set(found.g)))
-    return linear, rows, curved
-
-
-def _seeded(x: Sequence[float], numbers: Sequence[float]) -> list[Scalar]:
-    return [0.0, *(Dual(x[i], {i: 1.0}) for i in range(1, len(x))), *numbers]
-
-
-def _straightened(
-    curved: list[tuple[Equation, set[int]]], reduced: Reduced, guess: list[float]
-) -> tuple[list[Equation], list[Row], list[tuple[Equation, set[int]]]]:
-    """Equations that are linear in what the linear ones leave free, with their rows; and the others."""
-    if not curved:
-        return [], [], []
-    v = reduced.filled(guess)
-    count = reduced.count
-    seeded: list[Scalar] = list(v)
-    for i in range(1, count):
-        slopes = {j: d for j, d in reduced.row(i).items() if 0 < j < count}
-        if slopes:
-            seeded[i] = Dual(v[i], slopes)
-    places = [0.0, *(Dual(v[i], {i: 1.0}) for i in range(1, count)), *v[count:]]
-    more: list[Equation] = []
-    rows: list[Row] = []
-    left: list[tuple[Equation, set[int]]] = []
-    for e, touched in curved:
-        fn = next((f for f in (e.fn, e.plain) if f is not None and _is_straight(f, seeded)), None)
-        if fn is None:
-            left.append((e, touched))
-            continue
-        found = fn(places)
-        if not _slopes(found, reduced):  # what is left of them is rounding
-            left.append((e, touched))
-            continue
-        more.append(e)
-        rows.append({**found.g, CONST: found.a - sum(d * v[i] for i, d in found.g.items())})
-    return more, rows, left
-
-
-def _is_straight(fn: Fn, seeded: list[Scalar]) -> bool:
-    """Whether it is linear, and in every free number it was made of."""
-    try:
-        found = fn(seeded)
-    except ZeroDivisionError:  # as in `_sorted`: what divides is not straight
-        return False
-    if type(found) is not Dual or not found.lin:
-        return False
-    most = max((abs(d) for d in found.g.values()), default=0.0)
-    return most > 0.0 and all(abs(d) > SLIGHT * most for d in found.g.values())
-
-
-def _slopes(found: Scalar, reduced: Reduced) -> set[int]:
-    """The free numbers with which it moves by more than rounding."""
-    slope: dict[int, float] = {}
-    scale: dict[int, float] = {}
-    for i, d in found.g.items() if type(found) is Dual else ():
-        for j, c in reduced.row(i).items():
-            if 0 < j < reduced.count:
-                slope[j] = slope.get(j, 0.0) + d * c
-                scale[j] = max(scale.get(j, 0.0), abs(d * c))
-    return {j for j, d in slope.items() if not abs(d) <= ROUNDING * scale[j]}
-
-
-def _felt(e: Equation, touched: set[int], reduced: Reduced, guess: list[float]) -> set[int]:
-    """The free numbers that have a say in an equation; those that fall out of it, wherever it stands, have none."""
-    every = {j for i in touched for j in reduced.row(i) if 0 < j < reduced.count}
-    found: set[int] = set()
-    for turn in range(2):
-        shaken = [a * (1.0 + 0.11 * turn * math.sin(i)) + 0.7 * turn * math.cos(i) for i, a in enumerate(guess)]
-        v: list[Scalar] = [*reduced.filled([*shaken[: reduced.count], *guess[reduced.count :]])]
-        for i in touched:
-            v[i] = Dual(v[i], {i: 1.0})
-        try:
-            found |= _slopes(e.fn(v), reduced)
-        except ZeroDivisionError:
-            return every
-        if len(found) == len(every):
-            break
-    return found
 
 
 def _curved(system: _System, starts: dict[int, Array], numbers: list[float]) -> Attempt:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from handwheel.base.faults import Fault, Span
 from handwheel.job.numbers import read_quantity, scale_of
 from handwheel.job.phrases import Reader
-from handwheel.job.questions import Asked, Body, SectionAt, SoThat, Sum, Whole
+from handwheel.job.questions import Asked, Body, SectionAt, SlopeLength, SoThat, Sum, Whole
 from handwheel.job.records import ZERO, Job, Measure, Number, Phrase
 from handwheel.job.senses import senses_of
 from handwheel.job.tokens import Cursor, Token, tokenise
@@ -22,6 +22,7 @@ _SO_THAT = re.compile(r"\s+so\s+that\s+", re.IGNORECASE)
 _IS = re.compile(r"\s+is\s+", re.IGNORECASE)
 _SECTION = re.compile(r"\s*section\s+at\s+", re.IGNORECASE)
 _WHOLE = re.compile(r"\s*(volume|mass|surface\s+area)(\s+of\s+|\s*$)", re.IGNORECASE)
+_SLOPE = re.compile(r"\s*slope\s+length(?:\s+of\s+(?P<feature>\S+))?(?P<of>\s+of\s+|\s*$)", re.IGNORECASE)
 _NUMBERS = ("no", "nos", "letter")
 
 
@@ -30,7 +31,7 @@ def read_question(text: str, job: Job, part: str | None) -> Asked | Fault:
 
     Parameters
         text: a phrase; phrases added and taken away; `X so that Y is VALUE`; `section at POINT`; `volume`, `mass`
-            or `surface area`; each may end in `of PART`.
+            or `surface area`; `slope length of FEATURE`; each may end in `of PART`.
         part: the part it is about where it names none; None where the job has several and none was chosen.
     Returns
         The question, a plain phrase as a `Phrase`; or the fault, placed at `--ask`, line 1.
@@ -54,6 +55,8 @@ def _question(text: str, span: Span, reader: Reader) -> Asked:
     if whole:
         what = Whole(" ".join(whole[1].lower().split()))
         return Body(text.strip(), span, what, _part(text, whole.end(), reader) if whole[2].strip() else "")
+    if slope := _SLOPE.match(text):
+        return _slope(text, slope, span, reader)
     if section:
         scalar, cursor = _piece(text, section.end(), len(text))
         point = reader.point(cursor, scalar)
@@ -72,6 +75,17 @@ def _part(text: str, begin: int, reader: Reader) -> str:
     if name not in reader.known:
         raise Wrong("part-unknown", begin, f"there is no part {quoted(name)}", did_you_mean(name, reader.known))
     return name
+
+
+def _slope(text: str, slope: re.Match[str], span: Span, reader: Reader) -> SlopeLength:
+    part = _part(text, slope.end(), reader) if slope["of"].strip() else ""
+    feature, at = slope["feature"] or reader.implied, max(slope.start("feature"), 0)
+    if not feature:
+        raise Wrong("question-form", len(text), "it does not say of what", "write 'slope length of' and a feature")
+    features = reader.known.get(part or reader.own)
+    if features is not None and feature not in features:
+        raise Wrong("feature-unknown", at, f"there is no feature {quoted(feature)}", did_you_mean(feature, features))
+    return SlopeLength(text.strip(), span, feature, part)
 
 
 def _so_that(text: str, middle: re.Match[str], span: Span, reader: Reader) -> SoThat:

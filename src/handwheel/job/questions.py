@@ -68,7 +68,17 @@ class Body:
     part: str = ""
 
 
-Asked = Phrase | Sum | SoThat | SectionAt | Body
+@dataclass(frozen=True, slots=True)
+class SlopeLength:
+    """`slope length of FEATURE`: how long a straight surface is, measured along itself."""
+
+    text: str
+    span: Span
+    feature: str
+    part: str = ""
+
+
+Asked = Phrase | Sum | SoThat | SectionAt | Body | SlopeLength
 """Any question."""
 
 
@@ -83,7 +93,7 @@ def phrases_of(asked: Asked) -> tuple[Phrase, ...]:
 
 def part_names(asked: Asked) -> tuple[str, ...]:
     """What each part of the question names as its part, "" where it names none."""
-    if isinstance(asked, SectionAt | Body):
+    if isinstance(asked, SectionAt | Body | SlopeLength):
         return (asked.part,)
     return tuple(name for phrase in phrases_of(asked) for name in _names(phrase))
 
@@ -95,7 +105,7 @@ def _names(phrase: Phrase) -> tuple[str, ...]:
 
 def with_part(asked: Asked, part: str) -> Asked:
     """The question with that part put in wherever it names none."""
-    if isinstance(asked, SectionAt | Body):
+    if isinstance(asked, SectionAt | Body | SlopeLength):
         return replace(asked, part=asked.part or part)
     return _each(asked, lambda phrase: _of(phrase, part))
 

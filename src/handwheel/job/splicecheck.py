@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import fields, is_dataclass, replace
 from functools import cache
+from typing import Any, cast
 
 from handwheel.job.phrases import features_of, phrase_key
 from handwheel.job.records import (
@@ -36,7 +37,7 @@ def is_same(old: object, new: object, with_texts: bool = True) -> bool:
     if not is_dataclass(old) or isinstance(old, (Number, DrawnStock)):
         return old == new
     return all(
-        is_same(getattr(old, name), getattr(new, name), with_texts) for name in _compared(type(old), with_texts)
+        is_same(getattr(old, name), getattr(new, name), with_texts) for name in _compared(cast(Any, type(old)), with_texts)
     )
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from handwheel.plan.caution import caution_for
 from handwheel.plan.names import said
 from handwheel.plan.records import Chart, Makes, Move, Operation, Setting, Stage, Sum, Why
 from handwheel.plan.view import UPoint, View
@@ -95,7 +96,7 @@ class Bench:
                     datum_point=point,
                     datum_mm=place,
                     why=why,
-                    caution=caution,
+                    caution=caution if held.headstock_centre_mm is None else f"{caution} {caution_for('between centres')}",
                     moves=moves,
                     sums=sums,
                     settings=settings,

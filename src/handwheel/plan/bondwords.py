@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from handwheel.drawing.records import SolvedDimension, SolvedFeature, SolvedHole, SolvedPart
 from handwheel.plan.names import said
 from handwheel.plan.threadwords import Figures, between
+from handwheel.tables.allowances import gap_spread_mm
 from handwheel.tables.bonded import bond, compound_for, compounds, screw_thrust_n
 from handwheel.tables.metals import metal_of
 from handwheel.tables.threads import find_thread
 from handwheel.workshop.records import Workshop
 
+TRIAL_PLUG = "a plug turned in steps, tried in the hole, then measured, tells it"
 OUT_SHARE = 1.0 / 3.0
 """Of the gap aimed at: how far off it a spigot may come, by which the least and greatest gap are told."""
 
@@ -91,7 +93,26 @@ def gap_figures(joint: Spigots, shop: Workshop) -> list[tuple[str, str]]:
         found.append(("gap drawn", text))
     found.append(("spigot", f"hole as measured, less {said(units, habit.value)}: least and greatest of several places measured "
                   "in the hole, the least counts"))  # fmt: skip
+    found.append(("gap known to", _known(joint, shop)))
     return found
+
+
+def _known(joint: Spigots, shop: Workshop) -> str:
+    """How well the gap is known with the gauges at hand, and what to do where that is too coarse."""
+    errors = [_error(shop, way, joint.diameter_mm) for way in ("inside", "outside")]
+    if errors[0] is None:
+        return f"nothing at hand measures the hole: {TRIAL_PLUG}"
+    if errors[1] is None:
+        return "nothing at hand measures the spigot"
+    worst, likely = gap_spread_mm(errors[0], errors[1])
+    text = f"± {said(shop.units, worst)} at worst, ± {said(shop.units, likely)} likely, by the gauges at hand"
+    return text if worst <= OUT_SHARE * shop.habit("bond gap") + 1e-9 else f"{text}: too coarse; {TRIAL_PLUG}"
+
+
+def _error(shop: Workshop, way: str, size_mm: float) -> float | None:
+    """Of the best gauge at hand for a size inside or outside, plus or minus; None where there is none. [mm]"""
+    fitting = [g.error_mm for g in shop.gauges if way in g.measures and g.least_mm <= size_mm <= g.greatest_mm]
+    return min(fitting, default=None)
 
 
 def _screw(joint: Spigots) -> Figures:

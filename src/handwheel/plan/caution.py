@@ -15,6 +15,8 @@ BY_KIND: dict[str, str] = {
     "bore": "Never feel a bore that turns; stop set short of the bottom first, by hand.",
     "turn": "Key out, turn over by hand with the tool at both ends of its travel; feed knocked off before the shoulder.",
     "taper": "Top slide at its angle: try both ends of its travel by hand, clear of chuck and tailstock, before power.",
+    "set over": "Tailstock clamped again after setting over; centres greased, and looked at as they warm: they bear on an edge.",
+    "between centres": "Dog's tail and clamp screw guarded or well clear of sleeves; centre tried again as the work warms.",
     "ball": "Swing the tool over by hand through its whole arc, lathe stopped, before power; lowest speed; "
     "setting pins and keys out; stand clear of what swings.",
     "curve": "Key out; one line of the chart at a time; stop before measuring.",

@@ -38,10 +38,12 @@ TRUE = Setting(
 
 @dataclass(frozen=True, slots=True)
 class Between:
-    """A way of doing it: which end stands at the tailstock, room between dog and work, a travelling steady or not."""
+    """A way of doing it: which end stands at the tailstock, room between dog and work, whether the ends are faced in
+    another holding or parted to a pip, a travelling steady or not."""
 
     toward: Side
     room_mm: float
+    faced: bool = True
     steady: bool = False
 
 
@@ -74,7 +76,7 @@ def carry_out_between(part: SolvedPart, shop: Workshop, bar: Choice, way: Betwee
     bench.setting = BETWEEN
     if way.steady:
         bench.holding = replace(holding, device=f"{holding.device}; {STEADY}", has_steady=True)
-    ends = _ends_of(bench, bar)
+    ends = _ends_of(bench, bar, way.faced)
     _turn(bench, ends)
     bench.holding = holding
     last = _take_ends_off(bench, ends)
@@ -93,7 +95,7 @@ class End:
     threads: tuple[Link, ...] = ()
 
 
-def _ends_of(bench: Bench, bar: Choice) -> tuple[End, End]:
+def _ends_of(bench: Bench, bar: Choice, faced: bool) -> tuple[End, End]:
     """The headstock's end, then the tailstock's. Raises CannotMakeError for holes that nothing can be held for."""
     part, shop = bench.view.part, bench.shop
     found: list[End] = []
@@ -101,7 +103,7 @@ def _ends_of(bench: Bench, bar: Choice) -> tuple[End, End]:
     for side in (bench.view.toward.other, bench.view.toward):
         seen = view(part, side)
         holding = next(second_holdings(view(part, side.other), shop, 0, bar), None)
-        if found and found[0].holding is None:
+        if not faced or found and found[0].holding is None:
             holding = None  # sawn by hand at both: the pips carry it until both are cut
         holes = seen.drillings(True)
         if holes and holding is None:

@@ -132,9 +132,9 @@ def _touch(bench: Bench, trace: Trace, nose: float, falls: bool) -> tuple[float,
     units = bench.shop.units
     if nose:
         return nose, f"the end is touched with the nose's side: its radius, {said(units, nose)}, is in the figures"
-    if falls:
+    if falls and trace.corner == "left":
         return 0.0, "set by the corner nearest the headstock"
-    if trace.cutter.kind == "parting":
+    if not falls and trace.cutter.kind == "parting":
         sign = 1.0 if bench.view.toward is Side.RIGHT else -1.0
         width = float(max(sign * trace.cutter.outline[:, 0]) - min(sign * trace.cutter.outline[:, 0]))
         return width, (f"set by the corner nearest the tailstock; the end is touched with the other side: the tool's width, "

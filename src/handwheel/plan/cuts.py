@@ -88,10 +88,18 @@ def _count(taken: float, deepest: float) -> int:
 
 def _stage(stage: Stage, cutting: Cutting | None, speed: float | None, shop: Workshop) -> Stage:
     operation = stage.operation
+    if operation.kind == "face":
+        return replace(stage, operation=replace(operation, moves=tuple(_faced(move, shop) for move in operation.moves)))
     if operation.kind not in LISTED:
         return stage
     moves = tuple(_move(move, stage, cutting, speed, shop) for move in operation.moves)
     return stage if moves == operation.moves else replace(stage, operation=replace(operation, moves=moves))
+
+
+def _faced(move: Move, shop: Workshop) -> Move:
+    """A facing cut that is too thick for one, with how many it takes."""
+    count = _count(move.exact_mm, shop.habit("greatest cut") / 2.0) if move.exact_mm > EQUAL_MM else 1
+    return move if count == 1 else replace(move, note="; ".join(filter(None, (move.note, f"in {count} cuts"))))
 
 
 def _move(move: Move, stage: Stage, cutting: Cutting | None, speed: float | None, shop: Workshop) -> Move:

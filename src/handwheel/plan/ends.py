@@ -183,13 +183,17 @@ def part_off_to_length(bench: Bench) -> None:
         ),
     )
     why = Why("parted-to-length", (), "nothing finished is held for facing: parted off to length")
+    is_between = bench.holding.headstock_centre_mm is not None
     wrong = bench.attempt(
         "part off",
         Truncate(low, high),
         parting_cutter(bench, "right", widest=True),
         why,
-        caution=caution_for("part off"),
+        caution=caution_for("part off stub" if is_between else "part off"),
         moves=moves,
+        note="in to a pip of about 1 mm; then stopped, centres withdrawn, sawn through by hand and the pip dressed off"
+        if is_between
+        else "",
     )
     bench.must("end", "something to hold for facing", wrong)
 

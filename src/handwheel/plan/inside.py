@@ -175,10 +175,9 @@ def _profile(bench: Bench, hole: Drilling, radius: float) -> Polyline:
         bottom = hole.tip + (hole.bottom - hole.tip) * radius / full
         points = [(hole.tip, 0.0), (bottom, radius), (free, radius)]
     else:
-        bottom = hole.bottom
-        if hole.hole.source.is_through and bottom < 1e-6:
-            bottom = -THROUGH_MM
-        points = [(bottom, radius), (free, radius)]
+        points = [(hole.bottom, radius), (free, radius)]
+        if hole.hole.source.is_through and hole.bottom < 1e-6:  # on past the end, straight
+            points.insert(0, (-THROUGH_MM, radius))
     wide = hole.hole.mouth_radius
     if abs(wide - full) > 1e-9:
         points = (

@@ -17,6 +17,7 @@ from handwheel.workshop.records import Workshop
 
 SHOULDER_MM = 0.2
 """A step lower than this carries nothing that pushes onto it: common practice, no source. [mm]"""
+HOLE_MADE = ("drill", "ream", "bore")
 FITS_MM = 0.15
 """A hole and a spigot nearer in diameter than this are meant for each other: common practice, no source. [mm]"""
 
@@ -57,19 +58,25 @@ def add_bonds(plans: tuple[PartPlan, ...], drawing: Drawing, shop: Workshop) -> 
             )
             by_part[moving.part] = replace(moving, stages=(*moving.stages, Stage(operation, last.after, last.after)))
             if not tight:
-                by_part[fixed.part] = _with_sum(by_part[fixed.part], joint, shop)
+                by_part[fixed.part] = _with_sum(by_part[fixed.part], joint, _hole_made(by_part[moving.part], joint), shop)
     return tuple(by_part[p.part] for p in plans)
 
 
-def _with_sum(plan: PartPlan, joint: Spigots, shop: Workshop) -> PartPlan:
-    """The plan with the spigot's size as a sum to fill in from the hole as measured, where the spigot is turned."""
+def _hole_made(plan: PartPlan, joint: Spigots) -> tuple[tuple[str, int], ...]:
+    """The operation that gives the hole its size, by part and number; the spigot is turned to it."""
+    last = [s.operation.number for s in plan.stages if joint.hole.name in s.operation.features and s.operation.kind in HOLE_MADE]
+    return ((plan.part, last[-1]),) if last else ()
+
+
+def _with_sum(plan: PartPlan, joint: Spigots, made: tuple[tuple[str, int], ...], shop: Workshop) -> PartPlan:
+    """The plan with the spigot's size as a sum to fill in from the hole as measured, where the spigot is turned: after it."""
     phrase = f"{joint.spigot.name} diameter"
     for k, stage in enumerate(plan.stages):
         operation = stage.operation
         if any(m.makes is not None and m.makes.phrase == phrase for m in operation.moves):
             measured = f"{joint.hole.name} of {joint.hole_part.name} as measured, for the bond"
             asked = Sum(measured, shop.habit("bond gap"), phrase, "", True)
-            changed = replace(stage, operation=replace(operation, sums=(*operation.sums, asked)))
+            changed = replace(stage, operation=replace(operation, sums=(*operation.sums, asked), after_sizes=made))
             return replace(plan, stages=(*plan.stages[:k], changed, *plan.stages[k + 1:]))
     return plan
 

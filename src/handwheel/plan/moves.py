@@ -37,6 +37,8 @@ def curve_moves(bench: Bench, link: Link, trace: Trace, start: float) -> tuple[M
     """For one flank of a curve: in and along to the end of it that is measured, the greatest diameter of a bulge, the least
     of a hollow. `start`: radius before."""
     datum, free = bench.touched(), bench.free_u()
+    if trace.corner == "nose":
+        return _nose_moves(bench, link, trace, start)
     points = [p for p in trace.path if p[0] <= link.u1 + 1e-6]
     is_hollow = link.kind in (OutsideKind.HOLLOW, OutsideKind.FILLET)
     u, radius = (min if is_hollow else max)(points, key=lambda p: p[1])
@@ -52,9 +54,26 @@ def curve_moves(bench: Bench, link: Link, trace: Trace, start: float) -> tuple[M
     )
 
 
+def _nose_moves(bench: Bench, link: Link, trace: Trace, start: float) -> tuple[Move, ...]:
+    """For a round nose in a hollow: in to the bottom, where its lowest point stands, and that place along."""
+    u, low = min(trace.path, key=lambda p: p[1])
+    centre, radius = link.centre or 0.0, link.feature.arc_radius or 0.0
+    datum, free = bench.touched(), bench.free_u()
+    is_bottom = abs(u - centre) < 1e-6
+    phrase = f"{link.name} diameter at {link.name} centre" if is_bottom else f"{link.name} diameter where the nose ends"
+    if is_bottom and abs(low - ((link.feature.centre_radius or 0.0) - radius)) > 1e-6:
+        phrase = f"{link.name} diameter where the nose ends"
+    along = length_makes(f"{datum} to {link.name} centre" if is_bottom else f"{datum} to where the nose stands then", free - u)
+    return (
+        _in_to(bench, start, low, phrase, trace),
+        Move("carriage", "toward the headstock", f"touched on the {datum}", free - u, along, "set by the middle of the nose"),
+    )
+
+
 def _in_to(bench: Bench, start: float, radius: float, phrase: str, trace: Trace) -> Move:
     touched = f"touched on the work, Ø {said(bench.shop.units, 2 * start)}"
-    return Move("cross slide", "in", touched, start - radius, diameter_makes(phrase, radius), f"set by the {trace.corner} corner")
+    return Move("cross slide", "in", touched, start - radius, diameter_makes(phrase, radius),
+                f"set by the {trace.corner} corner" if trace.corner != "nose" else "set by the nose")  # fmt: skip
 
 
 def slope_moves(bench: Bench, link: Link, start: float) -> tuple[Move, ...]:

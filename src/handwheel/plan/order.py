@@ -95,11 +95,11 @@ def _runs(plan: PartPlan) -> list[Run]:
     runs: list[Run] = []
     for stage in plan.stages:
         operation = stage.operation
-        if runs and runs[-1].key == operation.set_up:
+        if runs and runs[-1].key == operation.set_up and not operation.after_sizes:
             after = tuple(dict.fromkeys((*runs[-1].after, *operation.after_parts)))
             runs[-1] = replace(runs[-1], numbers=(*runs[-1].numbers, operation.number), after=after)
         else:
-            runs.append(Run(plan.part, operation.set_up, (operation.number,), operation.after_parts))
+            runs.append(Run(plan.part, operation.set_up, (operation.number,), operation.after_parts, operation.after_sizes))
     return runs
 
 

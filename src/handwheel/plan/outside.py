@@ -22,6 +22,7 @@ from handwheel.plan.chart import chart_of
 from handwheel.plan.moves import Trace, curve_moves, plain_moves, slide_angle, slope_moves
 from handwheel.plan.names import said
 from handwheel.plan.records import Why
+from handwheel.plan.roundnose import round_traces
 from handwheel.plan.setover import beyond_top_slide, over_moves, over_settings, over_why
 from handwheel.plan.view import Link, UPoint
 from handwheel.stages.envelope import radius_at
@@ -93,6 +94,8 @@ def candidates(bench: Bench, link: Link) -> Iterator[tuple[Trace, ...]]:
     squares = sorted((t for t in shop.tools if t.kind == "parting" and t.width_mm), key=lambda t: -(t.width_mm or 0.0))
     widths = [(t.width_mm or 0.0, t.reach_mm or 14.0, t.name, t.owned) for t in squares]
     widths.append((0.5, 8.0, "narrow square-nosed tool 0.5 mm wide", False))
+    if link.kind in (OutsideKind.HOLLOW, OutsideKind.FILLET):
+        yield from round_traces(bench, link, runs)
     for knife in knives:
         if all(rises for rises, _ in runs):
             yield tuple(Trace(knife, _from_tailstock(run, bench, is_open)) for _, run in runs)
@@ -185,7 +188,7 @@ def _keep(bench: Bench, link: Link, trace: Trace) -> str:
         trace.cutter,
         why,
         setting=setting,
-        caution=caution_for(kind),
+        caution=caution_for(kind if over is None else "set over"),
         moves=moves,
         settings=settings,
         chart=chart,

@@ -8,7 +8,7 @@ from handwheel.plan.threadwords import Figures, between
 from handwheel.stages.envelope import clip
 from handwheel.stages.finished import finished_section
 from handwheel.tables.metals import Metal, metal_of
-from handwheel.tables.pressfit import FRICTION, PressFit, holds, press_fit, rise_to_slip_on_k
+from handwheel.tables.pressfit import FRICTION, PressFit, growth_mm, holds, press_fit, rise_to_slip_on_k
 from handwheel.workshop.records import Workshop
 
 SLIP_SHARE = 0.001
@@ -17,6 +17,8 @@ WORKS_TO = 0.6
 """Of the least tensile strength of the kind: beyond it the metal may give and the fit slacken: common practice."""
 LIP_MM = 0.01
 """Left out at both ends of the hole, where an edge may be broken. [mm]"""
+WARMER_K = 20.0
+"""As warm as work comes from a dry cut that may still be held: common practice, no source. [K]"""
 HOT_K = 150.0
 """Beyond this a hub of hardened steel softens and oil smokes: common practice, no source. [K]"""
 
@@ -53,6 +55,8 @@ def press_figures(joint: Spigots, shop: Workshop) -> Figures:
         ("force to press home", f"{low[0] / 1000:.2g} to {high[0] / 1000:.2g} kN; lead the spigot in with a taper or a chamfer"),
         ("holds in torque", f"{low[1]:.2g} to {high[1]:.2g} N·m, from oiled to dry"),
     ]
+    warm = growth_mm(joint.diameter_mm, WARMER_K, hub.expansion_per_k)
+    found.append(("measured warm", f"a hub {WARMER_K:.0f} K warmer from the cut measures {said(shop.units, warm)} large"))
     return (*found, _heat(joint, shop, tight, hub), *_moves(shop, worst, most))
 
 

@@ -179,6 +179,8 @@ class Operation:
     refused: str = ""
     note: str = ""
     after_parts: tuple[str, ...] = ()
+    after_sizes: tuple[tuple[str, int], ...] = ()
+    """Operations, by part and number, whose size as made is wanted before it."""
     figures: tuple[tuple[str, str], ...] = ()
     """What its set-up is made by, each with its name: of threads and joints."""
     chart: Chart | None = None

@@ -122,9 +122,17 @@ def _from_bar(part: SolvedPart, shop: Workshop, bar: Choice) -> Attempt:
         if attempt.plan is not None:
             return attempt
     best = min(tried, key=lambda t: not t.is_carried_out, default=None)
+    best = next((t for t in turned if _says_more(t, best)), best)
     if best is not None and best.is_slender:
         best = _looked_at(best, part, shop, is_light=True)
     return Attempt(problem=best.problem if best is not None else None, is_slender=bool(slender))
+
+
+def _says_more(attempt: Attempt, than: Attempt | None) -> bool:
+    """Whether it failed at the same thing with more to say of it."""
+    if attempt.problem is None or than is None or than.problem is None:
+        return False
+    return attempt.problem.why != than.problem.why and attempt.problem.why.startswith(than.problem.why)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,23 +13,26 @@ from __future__ import annotations
 import heapq
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 
 Weight = Callable[[str], int]
 State = tuple[int, ...]
-MOST_STATES = 20000
+MOST_LOOKS = 30000
+"""Looks at a chain, over all states, before the search is stopped: about a second."""
 PAIRED = 24
 """Chains of which pairs are looked at: more would take longer than they save."""
 
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """Consecutive operations of one part in one set-up. `after`: parts to be finished before it."""
+    """Consecutive operations of one part in one set-up. `after`: parts to be finished before it. `after_sizes`: part and
+    number of the operations that are to be done before it."""
 
     part: str
     key: str
     numbers: tuple[int, ...] = ()
     after: tuple[str, ...] = ()
+    after_sizes: tuple[tuple[str, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,17 +49,17 @@ class Found:
         return self.cost <= self.least
 
 
-def least_order(routes: Mapping[str, Sequence[Run]], weight: Weight, most_states: int = MOST_STATES) -> Found:
+def least_order(routes: Mapping[str, Sequence[Run]], weight: Weight, most_looks: int = MOST_LOOKS) -> Found:
     """The visits with the least sum of weights.
 
     Parameters
-        routes: each part's runs in order; neighbours differ in their set-up.
+        routes: each part's runs in order; neighbours of one set-up are one visit unless the second has to wait.
         weight: what it costs to make a set-up once.
-        most_states: states looked at before the plain order is kept.
+        most_looks: looks at a chain before the search is stopped and the plain order is kept.
     """
     chains = _Chains(routes, weight)
     plain = chains.plainly()
-    keys, least = chains.search(plain, most_states)
+    keys, least = chains.search(plain, most_looks // max(1, len(chains.keys)))
     return Found(chains.visits(keys), sum(weight(k) for k in keys), least)
 
 
@@ -65,23 +68,31 @@ class _Chains:
 
     def __init__(self, routes: Mapping[str, Sequence[Run]], weight: Weight) -> None:
         self.weight = weight
-        self.parts: dict[tuple[tuple[str, tuple[str, ...]], ...], list[str]] = {}
+        self.parts: dict[tuple[tuple[object, ...], ...], list[str]] = {}
         for part, runs in routes.items():
-            self.parts.setdefault(tuple((r.key, r.after) for r in runs), []).append(part)
+            self.parts.setdefault(tuple((r.key, r.after, r.after_sizes) for r in runs), []).append(part)
         self.routes = routes
-        self.keys = [tuple(key for key, _ in chain) for chain in self.parts]
-        of = {part: i for i, members in enumerate(self.parts.values()) for part in members}
-        self.after = [[tuple(of[p] for p in after if p in of and of[p] != i) for _, after in chain]
-                      for i, chain in enumerate(self.parts)]  # fmt: skip
+        chains = [routes[members[0]] for members in self.parts.values()]
+        self.keys = [tuple(run.key for run in runs) for runs in chains]
+        self.of = {part: i for i, members in enumerate(self.parts.values()) for part in members}
+        self.after = [[self._waits(run, i) for run in runs] for i, runs in enumerate(chains)]
         self.end = tuple(len(keys) for keys in self.keys)
-        self.left = [[_counts(keys[i:]) for i in range(len(keys) + 1)] for keys in self.keys]
+        self.left = [[_counts(_visits(keys[i:])) for i in range(len(keys) + 1)] for keys in self.keys]
+        self.group = [[len(_visits(keys)) - len(_visits(keys[i:])) for i in range(len(keys) + 1)] for keys in self.keys]
         ways = range(min(len(self.keys), PAIRED))
-        self.pairs = {(i, j): _both(self.keys[i], self.keys[j], weight) for i, j in combinations(ways, 2)}
+        self.pairs = {(i, j): _both(_visits(self.keys[i]), _visits(self.keys[j]), weight) for i, j in combinations(ways, 2)}
+
+    def _waits(self, run: Run, own: int) -> tuple[tuple[int, int], ...]:
+        """Chains that a run waits for, each with how many of its runs are to be done."""
+        whole = [(self.of[p], len(self.routes[p])) for p in run.after if p in self.of]
+        sizes = [(self.of[p], 1 + k) for p, number in run.after_sizes if p in self.of
+                 for k, other in enumerate(self.routes[p]) if number in other.numbers]  # fmt: skip
+        return tuple((i, count) for i, count in (*whole, *sizes) if i != own)
 
     def waiting(self, state: State) -> dict[str, list[int]]:
         """Set-ups that a chain stands before, with those chains; all of them where each waits for another."""
         open_ = [i for i, at in enumerate(state) if at < self.end[i]]
-        ready = [i for i in open_ if all(state[p] == self.end[p] for p in self.after[i][state[i]])] or open_
+        ready = [i for i in open_ if all(state[p] >= n for p, n in self.after[i][state[i]])] or open_
         found: dict[str, list[int]] = {}
         for i in ready:
             found.setdefault(self.keys[i][state[i]], []).append(i)
@@ -89,14 +100,14 @@ class _Chains:
 
     def visit(self, state: State, key: str) -> State:
         """As it stands after the set-up, with what becomes ready in it."""
-        at, moved = list(state), set[int]()
-        while True:
-            ready = [i for i in self.waiting(tuple(at)).get(key, []) if i not in moved]
-            if not ready:
-                return tuple(at)
-            for i in ready:
-                at[i] += 1
-            moved.update(ready)
+        return self._rounds(state, key)[-1]
+
+    def _rounds(self, state: State, key: str) -> list[State]:
+        """How it stands after each round within a visit: what stands before it, then what that made ready."""
+        rounds = [state]
+        while ready := self.waiting(rounds[-1]).get(key, []):
+            rounds.append(tuple(at + (i in ready) for i, at in enumerate(rounds[-1])))
+        return rounds
 
     def bound(self, state: State) -> int:
         """What is still to be made, at least."""
@@ -105,7 +116,7 @@ class _Chains:
             for key, count in self.left[i][at].items():
                 most[key] = max(most.get(key, 0), count)
         singly = sum(self.weight(key) * count for key, count in most.items())
-        return max([singly, *(table[state[i]][state[j]] for (i, j), table in self.pairs.items())])
+        return max([singly, *(table[self.group[i][state[i]]][self.group[j][state[j]]] for (i, j), table in self.pairs.items())])
 
     def plainly(self) -> tuple[str, ...]:
         """Greedy: the set-up that no other chain still has farther on, then the one that serves most."""
@@ -161,17 +172,19 @@ class _Chains:
     def visits(self, keys: Sequence[str]) -> tuple[tuple[str, tuple[Run, ...]], ...]:
         """The runs made at each visit, in the order of the parts, those that wait for others last."""
         state: State = (0,) * len(self.end)
-        members = list(self.parts.values())
         found = []
         for key in keys:
-            after = self.visit(state, key)
-            chains = {i for i in range(len(state)) if after[i] > state[i]}
-            first = {part for i in chains for part in members[i] if not self.after[i][state[i]]}
-            runs = {part: self.routes[part][state[i]] for i in chains for part in members[i]}
-            order = sorted((p for p in self.routes if p in runs), key=lambda p: p not in first)
-            found.append((key, tuple(runs[p] for p in order)))
-            state = after
+            rounds = self._rounds(state, key)
+            runs = [self.routes[part][before[i]] for before, after in pairwise(rounds)
+                    for part, i in ((p, self.of[p]) for p in self.routes) if after[i] > before[i]]  # fmt: skip
+            found.append((key, tuple(runs)))
+            state = rounds[-1]
         return tuple(found)
+
+
+def _visits(keys: Sequence[str]) -> tuple[str, ...]:
+    """Set-ups that stand next to each other as one: what a chain wants at the least."""
+    return tuple(key for k, key in enumerate(keys) if k == 0 or key != keys[k - 1])
 
 
 def _counts(keys: Iterable[str]) -> dict[str, int]:

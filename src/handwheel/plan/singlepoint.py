@@ -192,8 +192,8 @@ def _settings(bench: Bench, place: ThreadPlace, angle: float) -> tuple[Setting, 
     if abs(times - round(times)) < 1e-6 and round(times) >= 1:
         text = f"the nut may be closed anywhere: the leadscrew's {said(units, screw)} is {round(times)} times the pitch"
     else:
-        text = ("the nut stays closed from first pass to last (tool out, spindle back, in again), or is closed by the chasing "
-                "dial's own table")  # fmt: skip
+        text = ("the nut stays closed from first pass to last (tool out, spindle turned back by hand, in again), or is closed by "
+                "the chasing dial's own table")  # fmt: skip
     found.append(Setting("pick-up", text, "opening the nut off its mark; moving the work in the chuck"))
     found.append(Setting("tool", f"point square to the work by a {thread.angle_deg:g}° thread gauge, at centre height",
                          "regrinding or moving the tool"))  # fmt: skip

@@ -16,7 +16,7 @@ from handwheel.job.records import AcrossKind, DrawnStock, OutsideKind, Unit
 from handwheel.plan.bench import CannotMakeError
 from handwheel.plan.names import said
 from handwheel.plan.records import Stock
-from handwheel.stages.envelope import lower, polyline
+from handwheel.stages.envelope import lower, polyline, upper
 from handwheel.stages.finished import finished_section
 from handwheel.stages.metal import ends, tube
 from handwheel.stages.records import Section
@@ -30,6 +30,8 @@ CORNERS = {"hexagon": 2.0 / math.sqrt(3.0), "square": math.sqrt(2.0)}
 FACES = {AcrossKind.HEXAGON: "hexagon", AcrossKind.SQUARE: "square"}
 OWN_MM = 0.02
 """A size drawn this near the bar's own is the bar's own: common practice, no source. [mm]"""
+CORNER_MM = 0.06
+"""A diameter drawn this little below the corners is the corners', written short: nobody skims them. Common practice. [mm]"""
 TUBE_SHARE = 0.5
 """A tube is taken where its bore is at least this share of the hole wanted: less saves nothing."""
 
@@ -71,11 +73,15 @@ class Choice:
             return whole
         left, right = ends(whole)
         corners = self.diameter / 2.0
-        return Section(lower(whole.outer, polyline([[left, corners], [right, corners]])), whole.inner)
+        outer = lower(whole.outer, polyline([[left, corners], [right, corners]]))
+        for host in part.outside:
+            if host.name in self.as_bought(part):
+                outer = upper(outer, polyline([[host.left, corners], [host.right, corners]]))
+        return Section(outer, whole.inner)
 
     def as_bought(self, part: SolvedPart) -> tuple[str, ...]:
         """The outside features that are not turned at all: their diameter reaches to the bar's corners. [mm]"""
-        return tuple(f.name for f in part.outside if f.name in self.hosts and 2.0 * f.left_radius > self.diameter - OWN_MM)
+        return tuple(f.name for f in part.outside if f.name in self.hosts and 2.0 * f.left_radius > self.diameter - CORNER_MM)
 
 
 def greatest_diameter(part: SolvedPart) -> float:

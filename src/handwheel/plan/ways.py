@@ -95,6 +95,7 @@ def with_steady(slender: Sequence[Candidate]) -> Iterator[Candidate]:
 
 def between_centres(*, steady: bool) -> Iterator[Between]:
     """Between centres, either way round, with more or less room beside the dog."""
-    for room in ROOMS_MM:
-        for toward in (Side.RIGHT, Side.LEFT):
-            yield Between(toward, room, steady)
+    for faced in (True, False):
+        for room in ROOMS_MM:
+            for toward in (Side.RIGHT, Side.LEFT):
+                yield Between(toward, room, faced, steady)

@@ -257,7 +257,7 @@ class _Work:
         for side in Side:
             if side not in self.centred:
                 raise CannotMakeError("centre", f"there is no centre in the {side} end",
-                                      f"hold the bar with that end to the tailstock and write '- centre: {side} end'")  # fmt: skip
+                                      f"hold that end to the tailstock first and write '- centre: {side} end'")  # fmt: skip
         stub = self.extra[seen.toward.other] - self.shop.habit("facing allowance")
         holding = between_holding(seen, self.bar, stub, seen.length + STUB_MM)
         return Bench(seen, self.shop, self.finished, self.section, holding, BETWEEN, as_bought=self.bar.as_bought(self.part))
@@ -325,7 +325,7 @@ class _Work:
         if verb == "thread":
             return (lambda: thread_link(bench, link),)
         if link.name in bench.as_bought:
-            raise CannotMakeError(step.what, f"'{step.what}' is left as the bar is: nothing is turned there", "leave the step out")
+            raise CannotMakeError(step.what, f"'{step.what}' is left as the bar is: nothing is turned there", "leave it out")
         if verb in TURNED:
             return (lambda: turn_link(bench, link),)
         raise CannotMakeError(step.what, f"'{step.what}' is not made by '{verb}'", "write what makes it")

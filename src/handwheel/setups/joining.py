@@ -1,4 +1,4 @@
-"""Threads by die, by tap and by a point, and bonded joints: the steps they are worked through in, and their figures."""
+"""Threads, thin walls, bonded and pressed joints: the steps they are worked through in, and their figures."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from handwheel.workshop.records import Workshop
 
 
 def joining_procedure(stage: Stage, shop: Workshop) -> Procedure | None:
-    """How a thread or a bonded joint is made; None for any other stage."""
+    """How a thread or a joint is made, or what a thin wall asks; None for any other stage."""
     operation = stage.operation
     if not operation.figures or operation.refused:
         return None
@@ -28,6 +28,8 @@ def steps_for(kind: str, cutter: str, shop: Workshop) -> tuple[str, tuple[Step, 
     """
     if kind == "bond":
         return "bonded joint", BOND
+    if kind in HOLE_KINDS:
+        return "thin wall behind a hole", WALL
     if kind == "fit":
         return "pressed joint", PRESS
     if kind == "tap":
@@ -79,6 +81,11 @@ POINTED = (
     Step("passes", "by the list; tool out, then back, the same way every time"),
     Step("try", "before the last passes in the mate or over wires: three of one size, held by grease or rubber"),
     Step("crests", "break the burr; the mate is tried again after that"),
+)
+HOLE_KINDS = ("drill", "bore", "ream")
+WALL = (
+    Step("before", "choose a way on and write it into the job file: then the mate follows and all is worked out again"),
+    Step("or as drawn", "stop set short, light feed, depth measured before the last of it; not clamped across"),
 )
 PRESS = (
     Step("measure", "both, in several places, at one warmth: the interference is what was measured"),

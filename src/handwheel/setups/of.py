@@ -6,6 +6,7 @@ from handwheel.plan.records import Stage
 from handwheel.setups.balls import ball_procedure
 from handwheel.setups.joining import joining_procedure
 from handwheel.setups.records import Procedure
+from handwheel.setups.setover import set_over_procedure
 from handwheel.setups.taperprocedure import taper_procedure
 from handwheel.workshop.records import Workshop
 
@@ -14,4 +15,9 @@ def procedure_of(stage: Stage, shop: Workshop) -> Procedure | None:
     """How a stage's delicate set-up is made and mended; None where it has none, or cannot be done here."""
     if stage.operation.refused:
         return None
-    return ball_procedure(stage, shop) or taper_procedure(stage, shop) or joining_procedure(stage, shop)
+    return (
+        ball_procedure(stage, shop)
+        or taper_procedure(stage, shop)
+        or set_over_procedure(stage, shop)
+        or joining_procedure(stage, shop)
+    )

@@ -5,7 +5,7 @@ Everything is tried against what already stands; the first place that is free is
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from handwheel.sheets.collide import Rect, Segment, rects_meet, segment_meets, segments_of, text_rect
@@ -213,13 +213,16 @@ def _span_items(span: Span, lane_y: float, text_x: float, number: int) -> list[I
     return items
 
 
-def _text_places(span: Span, number: int) -> list[float]:
+def _text_places(span: Span, number: int, ends: Sequence[float] = ()) -> list[float]:
+    """Where the text may stand: inside, amid, away from the `ends` of other spans, whose lines come down there; else
+    beyond an end. [mm]"""
     low, high = min(span.xa, span.xb), max(span.xa, span.xb)
     shown = str(number) if number else span.text
     width = text_width_mm(shown, SIZE_PT, span.bold) + (3.8 if span.boxed else 0.0) + 1.6
     middle = (low + high) / 2
     shifts = sorted((k * 1.5 for k in range(-60, 61)), key=abs)
     inside = [middle + d for d in shifts if abs(d) <= (high - low - width) / 2]
+    inside.sort(key=lambda x: any(abs(x - end) < width / 2 for end in ends))
     past = (5.0 if high - low < 7.0 else 0.8) + width / 2
     return [*inside, high + past, low - past]
 
@@ -230,10 +233,12 @@ def _line_is_free(placer: Placer, items: list[Item], used: list[Segment]) -> boo
     return not any(abs(own.y0 - u[1]) < 0.5 and own.x0 < u[2] - 0.3 and u[0] < own.x1 - 0.3 for u in used)
 
 
-def _try_span(placer: Placer, span: Span, number: int, used: list[Segment], lanes: int) -> bool:
+def _try_span(
+    placer: Placer, span: Span, number: int, used: list[Segment], lanes: int, ends: Sequence[float]
+) -> bool:
     for lane in range(lanes):
         y = placer.bottom + 5.6 + lane * LANE_MM
-        for text_x in _text_places(span, number):
+        for text_x in _text_places(span, number, ends):
             items = _span_items(span, y, text_x, number)
             if _line_is_free(placer, items, used) and placer.fits(items):
                 own = [i for i in items if isinstance(i, Line)][-1]
@@ -249,6 +254,7 @@ def place_spans(placer: Placer, spans: Iterable[Span], lanes: int = 9) -> None:
     What still has none becomes a balloon with a line in the list; a worked-out size is left to its table.
     """
     short_first = sorted(spans, key=lambda s: (abs(s.xb - s.xa), s.xa))
+    ends = sorted({x for s in short_first for x in (s.xa, s.xb)})
     narrow = [s for s in short_first if len(_text_places(s, 0)) <= OUTSIDE]
     wide = [s for s in short_first if s not in narrow]
     orders = [short_first, [*wide, *narrow[::-1]], short_first[::-1]]
@@ -260,7 +266,7 @@ def place_spans(placer: Placer, spans: Iterable[Span], lanes: int = 9) -> None:
     def attempt(order: list[Span]) -> None:
         placer.back_to(mark)
         used.clear()
-        failed[:] = [span for span in order if not _try_span(placer, span, 0, used, lanes)]
+        failed[:] = [span for span in order if not _try_span(placer, span, 0, used, lanes, ends)]
 
     while orders and least[0]:
         order = orders.pop(0)
@@ -274,5 +280,5 @@ def place_spans(placer: Placer, spans: Iterable[Span], lanes: int = 9) -> None:
         attempt(best)
     for span in failed:
         if not span.boxed:
-            is_told = _try_span(placer, span, len(placer.balloons) + 1, used, lanes + BALLOON_ROWS)
+            is_told = _try_span(placer, span, len(placer.balloons) + 1, used, lanes + BALLOON_ROWS, ends)
             (placer.balloons if is_told else placer.untold).append(span.table_text or span.text)

@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import numpy as np
-
 from handwheel.drawing.records import SolvedDimension, SolvedPart
 from handwheel.job.records import Measure, Unit
 from handwheel.plan.records import PartPlan
+from handwheel.sheets.acrossmarks import across_marks
 from handwheel.sheets.callouts import Callout, Placer, Span, place_callouts, place_spans
 from handwheel.sheets.detail import belongs, detail_picture, details_of, mark
 from handwheel.sheets.moving import Picture, as_picture, box_of
 from handwheel.sheets.numbers import measure_text
 from handwheel.sheets.paper import beside, under
 from handwheel.sheets.places import Place, locate
-from handwheel.sheets.primitives import Item, Line, LineType, Polyline
+from handwheel.sheets.primitives import Item, LineType, Polyline
 from handwheel.sheets.view import View, body, centre_line, has_hole, hatch_spacing, radius_at
 from handwheel.stages.finished import finished_section
 from handwheel.stages.records import Section
@@ -62,27 +61,9 @@ def part_view(part: SolvedPart, plan: PartPlan | None, width: float, height: flo
     view = View(low, high, scale)
     items = _blank(plan, view) if plan is not None and has_blank else []
     items += body(section, view, has_hole(section), hatch_spacing(view, section))
-    items += _cross_marks(part, section, view)
+    items += across_marks(part, section, view)
     items.append(centre_line(view, 3.0))
     return view, section, items
-
-
-def _cross_marks(part: SolvedPart, section: Section, view: View) -> list[Item]:
-    """Axes of what is made across the part, and the circle or lines of a cross hole."""
-    items: list[Item] = []
-    for across in part.across:
-        x = view.x(across.centre)
-        reach = radius_at(section.outer, across.centre) * view.scale + 2.5
-        lean = np.tan(np.radians(float(across.source.leaning_deg))) * reach
-        items.append(Line(x + float(lean), -reach, x - float(lean), reach, LineType.CENTRE))
-        half = across.sizes.get("diameter", 0.0) / 2 * view.scale
-        if half > 0:
-            tilt = float(lean) / reach
-            for side in (-half, half):
-                top = reach - 2.5
-                ends = (x + side + tilt * top, -top, x + side - tilt * top, top)
-                items.append(Line(*ends, LineType.HIDDEN))
-    return items
 
 
 def _sorted_out(
@@ -145,7 +126,7 @@ def card_pictures(
     """The drawing, which lists all balloons, then its details in rows; and the given sizes that have no place. [mm]"""
     view, section, items = part_view(part, plan, width - 36.0, height)
     callouts, spans, rest = _sorted_out(part, section, view, shown_dimensions(part), unit)
-    details = details_of(part, view, _measured(part))
+    details = details_of(part, view, _measured(part), width)
     marks = [mark(detail, section, view) for detail in details]
     items += [item for ring, _ in marks for item in ring]
     _, top, _, bottom = box_of(items)

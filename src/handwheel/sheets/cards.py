@@ -58,7 +58,7 @@ def _count_text(drawing: Drawing, plan: Plan) -> str:
     pieces = sum(p.quantity for p in drawing.parts)
     parts = f"{len(drawing.parts)} part" + ("s" if len(drawing.parts) != 1 else "")
     many = "" if pieces == 1 else "s"
-    return f"{parts}, {pieces} piece{many}, {len(plan.set_ups)} set-ups. Dimensions: {drawing.state}."
+    return f"{parts}, {pieces} piece{many}, {plan.order_said or 'no set-ups'}. Dimensions: {drawing.state}."
 
 
 def _part_row(part: SolvedPart, plan: PartPlan | None, unit: Unit, width: float) -> Picture:

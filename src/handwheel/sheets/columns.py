@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 
 from handwheel.job.records import Unit
 from handwheel.plan.records import Sum
 from handwheel.readings.records import Reading
-from handwheel.sheets.cutrows import cuts_block
+from handwheel.sheets.cutrows import cuts_blocks
 from handwheel.sheets.families import Family, beginning, in_common, said_by_all
 from handwheel.sheets.fonts import text_width_mm
 from handwheel.sheets.moving import Picture, moved
@@ -153,11 +154,20 @@ def _act_cell(
     fits = text_width_mm(zero, DIM_PT) <= room
     told = text_block(zero, room if fits else width, DIM_PT)
     makes = makes_block(reading.makes, unit, width, note) if reading.makes else text_block(note, width, DIM_PT)
-    makes = under([makes, cuts_block(reading, copies, unit, width, name)], 0.4)
     if is_beside:
         under_it, below = ([figures, told], [makes]) if fits else ([figures], [told, makes])
         return under([beside([(0.0, under(under_it)), (width - boxes_mm, boxes)]), *below], 0.2)
     return under([figures, told, makes, moved_down(boxes, 0.6)], 0.2)
+
+
+def cuts_rows(
+    family: Family, readings: Sequence[Reading], unit: Unit, columns: Columns, names: Sequence[str]
+) -> list[Picture]:
+    """The cut lists of an act, each part's in its column, in blocks that are not broken."""
+    lists = [cuts_blocks(reading, group.copies, unit, columns.cell, name)
+             for reading, group, name in zip(readings, family, names, strict=True)]  # fmt: skip
+    empty = Picture((), columns.cell, 0.0)
+    return [columns.row(Picture((), LABEL_MM, 0.0), blocks) for blocks in zip_longest(*lists, fillvalue=empty)]
 
 
 def sum_row(

@@ -20,35 +20,47 @@ TICK_STEP_MM = 4.4
 MOST_TICKS = 3
 """With more copies the boxes of the whole reading have to do."""
 NUMBER_MM = 5.0
+BLOCK_MM = 62.0
+"""A block of cells is no taller, so that it finds room on a page."""
 FLAT_MM, FLAT_TALL_MM, LEAVES_MM = 52.0, 5.0, 18.0
 """A cell alone in its row has line and diameter beside each other where it is so wide."""
 SHORT = {"rough": "", "measure": "measure", "last": "last", "spring": "again"}
 
 
-def cuts_block(reading: Reading, copies: Sequence[int], unit: Unit, width: float, name: str) -> Picture:
-    """The cuts of a reading, or nothing where it is one cut. [mm]
+def cuts_blocks(reading: Reading, copies: Sequence[int], unit: Unit, width: float, name: str) -> list[Picture]:
+    """The cuts of a reading in blocks that are not broken; none where it is one cut. [mm]
 
-    A cell: the number, the line to go to from the reading's zero, under it the diameter that leaves and what to do then,
-    and a box a copy.
+    A cell: the number, the line to go to from the reading's zero, the diameter that leaves and what to do then, and a box
+    a copy.
     """
     if not reading.cuts:
-        return Picture((), 0.0, 0.0)
+        return []
     shown = copies if len(copies) <= MOST_TICKS else ()
-    ticks = max(1, len(shown))
-    least = CELL_MM + (ticks - 1) * TICK_STEP_MM
+    least = CELL_MM + (max(1, len(shown)) - 1) * TICK_STEP_MM
     across = max(1, int((width + 0.01) // least))
     is_flat = across == 1 and width >= FLAT_MM
+    most = across * int(BLOCK_MM / (FLAT_TALL_MM if is_flat else TALL_MM))
+    name = name.replace(" act ", " list ")
+    title = text_block(f"cuts, from the same zero. {reading.cuts_note}", width, DIM_PT, False, True)
+    blocks = [
+        _cells(reading.cuts[k : k + most], shown, unit, (width, across, is_flat), name)
+        for k in range(0, len(reading.cuts), most)
+    ]
+    return [under([title, blocks[0]], 0.2), *blocks[1:]]
+
+
+def _cells(
+    rows: Sequence[CutRow], copies: Sequence[int], unit: Unit, room: tuple[float, int, bool], name: str
+) -> Picture:
+    width, across, is_flat = room
     wide, step = width / across, FLAT_TALL_MM if is_flat else TALL_MM
     items: list[Item] = []
-    for k, row in enumerate(reading.cuts):
+    for k, row in enumerate(rows):
         x, y = (k % across) * wide, (k // across) * step
-        cell = _cell(row, shown, unit, (wide - 2.0, is_flat), f"{name.replace(' act ', ' list ')} cut {row.number}")
-        items += [moved(item, x, y) for item in cell]
+        items += [moved(item, x, y) for item in _cell(row, copies, unit, (wide - 2.0, is_flat), f"{name} cut {row.number}")]
         if k % across:
             items.append(Line(x - 1.2, y + 0.4, x - 1.2, y + step - 0.6, LineType.RULE))
-    tall = step * -(-len(reading.cuts) // across)
-    title = text_block(f"cuts, from the same zero. {reading.cuts_note}", width, DIM_PT, False, True)
-    return under([title, Picture(tuple(items), width, tall)], 0.2)
+    return Picture(tuple(items), width, step * -(-len(rows) // across))
 
 
 def line_words(row: CutRow) -> str:

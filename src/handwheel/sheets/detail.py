@@ -19,7 +19,7 @@ from handwheel.stages.records import Section
 
 SMALL_MM = 2.0
 """On the paper; what is narrower is drawn again."""
-SHOWN_MM, WIDEST_MM, TALLEST_MM = 11.0, 62.0, 24.0
+SHOWN_MM, WIDEST_MM, SIDES_MM = 11.0, 62.0, 56.0
 BESIDE_SHARE = 0.8
 SCALES = (2.0, 3.0, 4.0, 5.0, 8.0, 10.0, 15.0, 20.0, 30.0, 50.0)
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
@@ -37,8 +37,11 @@ class Detail:
     times: float
 
 
-def details_of(part: SolvedPart, view: View, measured: Sequence[tuple[float, float]]) -> list[Detail]:
-    """The stretches to draw again: small features that some dimension is about; near ones together. [mm]"""
+def details_of(
+    part: SolvedPart, view: View, measured: Sequence[tuple[float, float]], width: float = WIDEST_MM + SIDES_MM
+) -> list[Detail]:
+    """The stretches to draw again: small features that some dimension is about; near ones together, none with its
+    dimensions wider than `width`. [mm]"""
     small = [f for f in part.outside if f.source.kind not in _NOTED and not f.source.is_edge]
     stretches = [(f.left, f.right) for f in small]
     stretches += [(c.left, c.right) for c in part.cut_in if c.source.kind is CutInKind.GROOVE and not c.source.is_inside]
@@ -52,11 +55,12 @@ def details_of(part: SolvedPart, view: View, measured: Sequence[tuple[float, flo
             found[-1] = (found[-1][0], high + beside, min(found[-1][2], high - low))
         else:
             found.append((low - beside, high + beside, high - low))
-    return [_detail(LETTERS[k], *one, view) for k, one in enumerate(found[: len(LETTERS)])]
+    widest = min(WIDEST_MM, width - SIDES_MM)
+    return [_detail(LETTERS[k], *one, view, widest) for k, one in enumerate(found[: len(LETTERS)])]
 
 
-def _detail(letter: str, low: float, high: float, least: float, view: View) -> Detail:
-    wanted = min(SHOWN_MM / (least * view.scale), WIDEST_MM / ((high - low) * view.scale))
+def _detail(letter: str, low: float, high: float, least: float, view: View, widest: float) -> Detail:
+    wanted = min(SHOWN_MM / (least * view.scale), widest / ((high - low) * view.scale))
     return Detail(letter, low, high, max((s for s in SCALES if s <= wanted), default=SCALES[0]))
 
 
@@ -86,7 +90,7 @@ def detail_picture(
     sides = ((points[0][0], bottom), (points[-1][0], bottom))
     items: list[Item] = [Polyline(tuple(points), LineType.OUTLINE)]
     items += [Line(*points[0], *sides[0]), Line(*sides[0], *sides[1]), Line(*sides[1], *points[-1])]
-    width = near.width + 56.0
+    width = near.width + SIDES_MM
     placer = Placer((near.width - width) / 2, (near.width + width) / 2, min(y for _, y in points), bottom)
     placer.balloons = numbered
 

@@ -12,8 +12,8 @@ from handwheel.plan.records import Makes, Operation, Stage
 from handwheel.readings.charts import chart_reading
 from handwheel.sheets.acrosspic import is_across
 from handwheel.sheets.chartrows import chart_block
-from handwheel.sheets.columns import LABEL_MM, Columns, act_row, names_bar, sum_row, text_row, ticks_row
-from handwheel.sheets.cutrows import cuts_block
+from handwheel.sheets.columns import LABEL_MM, Columns, act_row, cuts_rows, names_bar, sum_row, text_row, ticks_row
+from handwheel.sheets.cutrows import cuts_blocks
 from handwheel.sheets.families import Family, in_common
 from handwheel.sheets.fonts import text_width_mm
 from handwheel.sheets.moving import Picture, moved
@@ -102,13 +102,11 @@ def _rows_alone(operation: Operation, group: Group, shop: Shop, width: float) ->
     if key not in shop.can_be_read:
         return [text_block(BEFORE_FAILS, width)]
     name = f"{group.part} {operation.number}"
-    rows = [
-        under([
-            reading_row(reading, group.copies, shop.unit, width, f"{name} act {k + 1}"),
-            cuts_block(reading, group.copies, shop.unit, width, f"{name} act {k + 1}"),
-        ], 0.4)
-        for k, reading in enumerate(shop.readings.get(key, ()))
-    ]
+    rows: list[Picture] = []
+    for k, reading in enumerate(shop.readings.get(key, ())):
+        act = f"{name} act {k + 1}"
+        rows.append(reading_row(reading, group.copies, shop.unit, width, act))
+        rows += cuts_blocks(reading, group.copies, shop.unit, width, act)
     rows += _charts([operation], [group], shop, width)
     rows += [sum_block(asked, group.copies, shop.unit, width) for asked in operation.sums]
     return rows or [copies_block(group.copies, name, False, width)]
@@ -178,10 +176,11 @@ def _rows(family: Family, operations: Sequence[Operation], shop: Shop, columns: 
         return [text_block(BEFORE_FAILS, columns.width)]
     names = [f"{part} {number}" for part, number in keys]
     acts = zip(*(shop.readings.get(key, ()) for key in keys), strict=True)
-    rows = [
-        act_row(family, readings, shop.unit, columns, [f"{name} act {k + 1}" for name in names])
-        for k, readings in enumerate(acts)
-    ]
+    rows: list[Picture] = []
+    for k, readings in enumerate(acts):
+        act_names = [f"{name} act {k + 1}" for name in names]
+        rows.append(act_row(family, readings, shop.unit, columns, act_names))
+        rows += cuts_rows(family, readings, shop.unit, columns, act_names)
     rows += _charts(operations, family, shop, columns.width)
     said = {_limits(r.makes) for key in keys for r in shop.readings.get(key, ())}
     rows += [
@@ -236,4 +235,5 @@ def held_text(operation: Operation) -> str:
         return end[0].upper() + end[1:]
     surface = "by the blank" if holding.surface in ("stock", "") else f"by the {holding.surface}"
     grip = "" if holding.to_mm <= holding.from_mm else f" {surface}"
-    return f"In the {holding.device}{grip}, {end}"
+    where = f"In the {holding.device}" if holding.headstock_centre_mm is None else holding.device.capitalize()
+    return f"{where}{grip}, {end}"

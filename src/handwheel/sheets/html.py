@@ -28,6 +28,7 @@ from handwheel.sheets.stagepic import stage_picture
 from handwheel.sheets.stepshtml import chart_html, cuts_html, ticks_html
 from handwheel.sheets.svg import items_svg, page_svg
 from handwheel.sheets.whole.done import done_html
+from handwheel.sheets.whole.pressure import pressure_text
 
 ARROWS = {"in": "↑", "out": "↓", "toward the headstock": "←", "toward the tailstock": "→"}
 DRAWN_WIDE_MM, DRAWN_TALL_MM = 70.0, 22.0
@@ -133,6 +134,8 @@ def _set_up(run: Run, shop: Shop, number: int) -> str:
         for g in run.groups
     )
     title = f"{escape(run.set_up.key)} {escape(run.set_up.title)}"
+    told_of = pressure_text(shop.pressure, [g.part for g in run.groups])
+    settings = f'{settings}</ol><p class="caution">{escape(told_of)}</p><ol>' if told_of else settings
     return f'<section class="acts" id="set-up-{number}"><h2>{title}</h2><ol>{settings}</ol>{groups}</section>'
 
 

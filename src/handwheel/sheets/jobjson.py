@@ -12,6 +12,7 @@ from handwheel.readings.records import CutRow, Reading
 from handwheel.sheets.asmadejson import as_made_json
 from handwheel.sheets.jsonfigures import Json, figure
 from handwheel.sheets.sizejson import size_json, sizes, text, unread_json
+from handwheel.stages.check_metal import MANDRELS
 from handwheel.stages.finished import finished_section
 from handwheel.stages.metal import outline, tube
 from handwheel.stages.records import CheckResult
@@ -122,6 +123,9 @@ def _stock_entry(plan: PartPlan) -> dict[str, object]:
 
 def _operation(operation: Operation) -> dict[str, object]:
     holding, cutter, why = operation.holding, operation.cutter, operation.why
+    low, high = holding.from_mm, holding.to_mm
+    if holding.kind in MANDRELS and holding.headstock_centre_mm is not None:  # gripped inside, turned outside all along
+        low = high = holding.face_mm
     return {
         "number": operation.number,
         "kind": operation.kind,
@@ -130,8 +134,8 @@ def _operation(operation: Operation) -> dict[str, object]:
         "axis": _axis(operation),
         "grips": {
             "device": holding.kind,
-            "from_mm": figure(holding.from_mm),
-            "to_mm": figure(holding.to_mm),
+            "from_mm": figure(low),
+            "to_mm": figure(high),
             "surface": holding.surface,
         },
         "tool": {"name": cutter.name, "outline_mm": _points(cutter.outline)},

@@ -26,6 +26,8 @@ from handwheel.stages.records import Section
 LIBRARY = "manifold3d"
 NEAR_MM = 0.02
 """A corner this near the surface is taken to be on it. [mm]"""
+ALONG = np.array([[0.0, 0.0, 1.0, 0.0], [0.0, 1.0, 0.0, 0.0], [-1.0, 0.0, 0.0, 0.0]])
+"""(3, 4): what stands up laid along the part, its own x downward."""
 Solid = Any
 """A solid of the library, which comes without types."""
 
@@ -113,14 +115,23 @@ def _faces(solids: Any, item: SolvedAcross, group: Group, part: SolvedPart, far:
     low, high = item.sizes.get("left", 0.0), item.sizes.get("right", 0.0)
     if high <= low and host is not None:
         low, high = host.left, host.right
-    low, high = low - group.axis.centre, high - group.axis.centre
+    centre = group.axis.centre
     if host is not None and host.source.kind is OutsideKind.BALL:
-        low, high = -(host.arc_radius or 0.0), host.arc_radius or 0.0
+        low, high = centre - (host.arc_radius or 0.0), centre + (host.arc_radius or 0.0)
+    if not group.axis.lean_deg:  # its ends to the mesh's own digits, so that it ends in the faces it ends at
+        low, high, centre = float(np.float32(low)), float(np.float32(high)), 0.0
     count = max(face_count(item), 1)
+    slab = solids.Manifold.cube((high - low, 2.0 * far, 2.0 * far), False).translate((low - centre, -far, -far))
+    if count > 2:  # all at once, so that no face leaves its mark in the shoulder it ends at
+        corner = height / math.cos(math.pi / count)
+        turns = 2.0 * math.pi * (np.arange(count) + 0.5) / count
+        shape = solids.CrossSection([np.column_stack([corner * np.cos(turns), corner * np.sin(turns)])])
+        prism = shape.extrude(3.0 * far).translate((0.0, 0.0, -1.5 * far)).transform(ALONG)
+        yield (slab - prism).transform(_placed(Axis(centre, group.axis.lean_deg, group.axis.around_deg)))
+        return
     for k in range(count):
-        beyond = solids.Manifold.cube((high - low, 2.0 * far, far), False).translate((low, -far, height))
-        axis = Axis(group.axis.centre, group.axis.lean_deg, group.axis.around_deg + 360.0 * k / count)
-        yield beyond.transform(_placed(axis))
+        beyond = slab ^ solids.Manifold.cube((3.0 * far, 3.0 * far, far), False).translate((-1.5 * far, -1.5 * far, height))
+        yield beyond.transform(_placed(Axis(centre, group.axis.lean_deg, group.axis.around_deg + 360.0 * k / count)))
 
 
 def _on_face(solids: Any, item: SolvedAcross, part: SolvedPart, far: float) -> Iterator[Solid]:

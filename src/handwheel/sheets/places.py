@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 
 from handwheel.drawing.records import SolvedAcross, SolvedCut, SolvedFeature, SolvedHole, SolvedPart
+from handwheel.job.records import AcrossKind
 
 _OFFSET = re.compile(r"\s[+−-]\s.*$")
 _SIZES = re.compile(
-    r" (left diameter|right diameter|diameter|radius|length|width|depth|taper|included angle|angle to axis)( at .+)?$"
+    r" (left diameter|pitch circle diameter|across flats|from axis|right diameter|diameter|radius|length|width|depth|taper"
+    r"|included angle|angle to axis)( at .+)?$"
 )
 Known = SolvedFeature | SolvedHole | SolvedAcross | SolvedCut
 
@@ -45,7 +48,7 @@ def station(part: SolvedPart, text: str) -> float | None:
     if known is None:
         return None
     if isinstance(known, SolvedAcross):
-        return known.centre if word in ("centre", "middle") else None
+        return known.centre if word in ("centre", "middle") else known.sizes.get(word)
     if isinstance(known, SolvedHole):
         low, high = sorted((known.mouth, known.bottom))
         places = {"mouth": known.mouth, "bottom": known.bottom, "point": known.tip, "left": low, "right": high}
@@ -100,12 +103,22 @@ def _of_cut(known: SolvedCut, size: str) -> Place | None:
 
 
 def _of_across(part: SolvedPart, known: SolvedAcross, size: str) -> Place | None:
-    if size in ("diameter", "width", "depth"):
-        host = next((f for f in part.outside if f.left <= known.centre <= f.right), None)
-        r = 0.0 if host is None else host.greatest_radius
-        sign = {"diameter": "cross Ø ", "width": "width ", "depth": "deep "}[size]
-        return Place("surface", known.centre, 0.0, r, sign)
-    return None
+    """Of a hole its mouth, of a flat or slot its floor."""
+    kind = known.source.kind
+    if size == "length" and {"left", "right"} <= set(known.sizes):
+        return Place("span", known.sizes["left"], known.sizes["right"])
+    is_hole = kind in (AcrossKind.HOLE, AcrossKind.HOLES)
+    sign = {"diameter": "Ø ", "pitch circle diameter": "on a circle of Ø "}.get(size, f"{size} ")
+    named = f"{'cross' if is_hole and known.source.face is None else str(kind)} {sign}"
+    named = f"{known.source.count} {named}" if kind is AcrossKind.HOLES else named
+    if known.source.face is not None:
+        z = 0.0 if known.source.face == "left" else part.length
+        return Place("surface", z, 0.0, known.sizes.get("pitch circle diameter", 0.0) / 2, named)
+    host = next((f for f in part.outside if f.left <= known.centre <= f.right), None)
+    if is_hole:
+        return Place("surface", known.centre, 0.0, 0.0 if host is None else host.greatest_radius, named)
+    lean, height = math.radians(float(known.source.leaning_deg)), known.sizes.get("from axis", 0.0)
+    return Place("surface", known.centre + height * math.sin(lean), 0.0, height * math.cos(lean), named)
 
 
 def locate(part: SolvedPart, phrase: str) -> Place | None:

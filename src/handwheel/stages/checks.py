@@ -49,7 +49,9 @@ CHECKS: tuple[Check, ...] = (
 
 BESIDE: tuple[tuple[str, str], ...] = (
     ("corner at a seat", "the corner left, or the fillet drawn, against the chamfer of the hole that goes up to it"),
-    ("holding for what lies across", "grip, cap, and the circle that a leaning part sweeps, where a hole or flat lies across"),
+    ("holding for what lies across", "grip, and what a slot leaves of a collet's cap, where a hole or flat lies across"),
+    ("what sweeps, against the cross slide", "the circle that a leaning part sweeps"),
+    ("what sweeps, against the headstock", "how far the mouth stands out where a part leans back"),
     ("wall beside a hole across", "metal beside and behind it, to the outside and to other holes"),
 )
 """Looked at once for a seat or for what lies across, not at every operation."""

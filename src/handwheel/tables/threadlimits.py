@@ -1,6 +1,6 @@
-"""Limits of a thread's diameters by tolerance class: ISO 965-1 for metric threads, ASME B1.1 for unified ones.
+"""Limits of a thread's diameters: ISO 965-1 for metric threads, ASME B1.1 for unified ones, ISO 228-1 for pipe threads.
 
-Both by the standards' own formulae, rounded as they round: metric tolerances in micrometres to the R 40 series, with
+The first two by the standards' own formulae, rounded as they round: metric tolerances in micrometres to the R 40 series, with
 the few values the standard sets aside from its formula; unified ones to the fourth decimal of an inch.
 """
 
@@ -43,6 +43,11 @@ _CLASS = re.compile(r"(\d)([efghGH])$")
 _ASME = {"1A": 1.5, "2A": 1.0, "3A": 0.75, "1B": 1.95, "2B": 1.3, "3B": 0.975}
 """ASME B1.1: each class's share of class 2A's tolerance of the effective diameter."""
 
+_PIPE_MM = {28: (0.107, 0.214, 0.282), 19: (0.125, 0.25, 0.445), 14: (0.142, 0.284, 0.541), 11: (0.18, 0.36, 0.64)}
+"""ISO 228-1, sizes to 2 in, by threads to the inch: tolerance of the effective diameter (nut, screw of class A; class B
+twice that), of the screw's major, of the nut's minor. [mm]"""
+_PIPE_UP_TO_MM = 60.0
+
 
 @dataclass(frozen=True, slots=True)
 class ThreadLimits:
@@ -59,11 +64,14 @@ class ThreadLimits:
 
 
 def usual_class(thread: Thread, is_nut: bool) -> str | None:
-    """The class taken where the drawing names none: medium, 6g with 6H and 2A with 2B; None for other series."""
+    """The class taken where the drawing names none: medium, 6g with 6H, 2A with 2B, G A with G; None for
+    other series."""
     if thread.series.startswith("ISO metric"):
         return "6H" if is_nut else "6g"
     if thread.series in ("UNC", "UNF", "UNEF"):
         return "2B" if is_nut else "2A"
+    if thread.series == "BSP":
+        return "G" if is_nut else "G A"
     return None
 
 
@@ -72,17 +80,21 @@ def thread_limits(thread: Thread, cls: str) -> ThreadLimits | None:
 
     Parameters
         thread: a metric or unified thread.
-        cls: `6g`, `6H` and the like with one grade for all diameters; `1A` to `3A`, `1B` to `3B`.
+        cls: `6g`, `6H` and the like with one grade for all diameters; `1A` to `3A`, `1B` to `3B`; `G A`, `G B` (screws),
+            `G` (nuts).
     Returns
         The limits [mm], length of engagement normal (unified: of one diameter; UNEF 9 pitches); None for a class that
-        the thread's series has not, and for series whose tolerances are not held here (BSW, BSF, BSP, BA, ME).
+        the thread's series has not, and for series whose tolerances are not held here (BSW, BSF, BA, ME), pipe
+        threads above 2 in.
     Source
-        ISO 965-1 (metric), ASME B1.1 (unified).
+        ISO 965-1 (metric), ASME B1.1 (unified), ISO 228-1 (pipe threads).
     """
     if thread.series.startswith("ISO metric"):
         return _metric(thread, cls)
     if thread.series in ("UNC", "UNF", "UNEF") and cls in _ASME:
         return _unified(thread, cls)
+    if thread.series == "BSP":
+        return _pipe(thread, cls)
     return None
 
 
@@ -196,6 +208,18 @@ def _inches(cls: str, is_nut: bool, *sizes: float | None) -> ThreadLimits:
     assert low is not None
     assert high is not None
     return ThreadLimits(cls, is_nut, mm[0], mm[1], low, high, mm[4], mm[5])
+
+
+def _pipe(thread: Thread, cls: str) -> ThreadLimits | None:
+    row = _PIPE_MM.get(round(INCH_MM / thread.pitch_mm))
+    if row is None or thread.major_mm > _PIPE_UP_TO_MM or cls not in ("G", "G A", "G B"):
+        return None
+    effective, major, minor = row
+    pitch, root = _um(thread.pitch_diameter_mm), _um(thread.minor_internal_mm)
+    if cls == "G":
+        return ThreadLimits(cls, True, thread.major_mm, None, pitch, _um(pitch + effective), root, _um(root + minor))
+    wide = effective if cls == "G A" else 2.0 * effective
+    return ThreadLimits(cls, False, _um(thread.major_mm - major), thread.major_mm, _um(pitch - wide), pitch, None, root)
 
 
 def _in(inches: float) -> float:

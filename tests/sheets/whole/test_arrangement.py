@@ -6,7 +6,7 @@ import pytest
 
 from handwheel.drawing.size import size_job
 from handwheel.job.read import read_job
-from handwheel.sheets.primitives import Circle, Hatch, Line, Text
+from handwheel.sheets.primitives import Hatch, Line
 from handwheel.sheets.whole.arrangepic import arrangement_picture, letters
 from handwheel.sheets.whole.assembled import placed_parts
 from tests.sheets.whole.jobs import STAND, laid_out, page_of, planned, shaft_job, texts
@@ -63,9 +63,3 @@ def test_a_part_turned_end_for_end_keeps_its_shape() -> None:
     inner = cap.section.inner
     assert inner[0, 1] == pytest.approx(4.0)
     assert inner[-1, 1] == pytest.approx(0.0)
-
-
-def test_items_are_known_kinds() -> None:
-    page = page_of(laid_out(STAND), "General arrangement")
-    assert not [i for i in page.items if isinstance(i, Circle) and i.radius <= 0]
-    assert all(i.size_pt >= 7.5 for i in page.items if isinstance(i, Text))

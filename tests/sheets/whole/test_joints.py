@@ -77,3 +77,13 @@ def test_the_schedule_says_play_below_nought_as_interference() -> None:
     said = texts(page_of(laid_out(shaft_job("s6", "H7")), "General arrangement"))
     assert "interference" in said
     assert any(t.startswith("−0.03") for t in said)
+
+
+def test_a_part_put_on_turned_end_for_end_has_its_fit() -> None:
+    text = shaft_job().replace("from right:", "from left:").replace("rim right of cap on", "rim left of cap on")
+    drawing, _, _ = planned(text)
+    assembly = drawing.assemblies[0]
+    assert assembly.direction["cap"] == -1
+    (joint,) = joints_of(assembly, drawing, {})
+    assert (joint.hole.feature, joint.shaft.feature) == ("eye", "tail")
+    assert joint.greatest_mm == pytest.approx(0.030)

@@ -95,4 +95,5 @@ def done_html(runs: Sequence[Run]) -> str:
             + "".join(f'<label><input type="checkbox" data-tick="{escape(d.name(c))}"> {c}</label>' for c in d.copies) + "</p>"
             for d in mine)  # fmt: skip
         rows.append(f'<h4><a href="#set-up-{k}">{escape(run.set_up.key)} {escape(run.set_up.title)}</a></h4>{ticks}')
-    return f'<section class="acts" id="done"><h2>Done and left <small data-count></small></h2>{"".join(rows)}</section>'
+    head = "<summary><h2>Done and left <small data-count></small></h2></summary>"
+    return f'<section class="acts" id="done"><details>{head}{"".join(rows)}</details></section>'

@@ -134,8 +134,8 @@ def _over_parts(d: SolvedDimension, parts: Sequence[SolvedPart], shop: Workshop)
 def _through(d: SolvedDimension, parts: Sequence[SolvedPart]) -> tuple[str, ...]:
     """Measurable sizes of single parts that move with a size over several: distances first."""
     moving = [(o, p) for p in parts for o in p.dimensions if d.phrase in o.sources and _is_direct(o)]
-    moving.sort(key=lambda pair: " to " not in pair[0].phrase)
-    return tuple(f"{o.phrase} of {p.name}" for o, p in moving[:MOST_FOLLOWED])
+    lengths = [(o, p) for o, p in moving if " to " in o.phrase or o.phrase == "overall length"]
+    return tuple(f"{o.phrase} of {p.name}" for o, p in (lengths or moving)[:MOST_FOLLOWED])
 
 
 def _threads(part: SolvedPart) -> list[tuple[str, str]]:
