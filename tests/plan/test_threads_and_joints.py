@@ -218,3 +218,10 @@ def test_the_spigot_is_turned_by_the_hole_as_measured() -> None:
     pressed = planned(PAIR.replace("SHAFT", "s6"), METRIC)
     stages = [stage for part in pressed.parts for stage in part.stages]
     assert not [s for stage in stages for s in stage.operation.sums if "for the bond" in s.measured]
+
+
+def test_a_hole_threaded_by_a_point_is_not_told_of_a_tap() -> None:
+    text = CAP.replace("LONG", "30").replace("diameter: 14", "diameter: 24").replace("M6", "M16 x 1")
+    made = [s.operation for s in planned(text, METRIC).parts[0].stages]
+    assert [o.cutter.kind for o in made if o.kind == "thread"] == ["pointed"]
+    assert not [o for o in made if o.kind == "drill" and "tap's lead" in o.note]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import replace
 
 from handwheel.job.records import OutsideKind
@@ -231,7 +232,8 @@ def on_steady(first: View, shop: Workshop, split: int, bar: Choice) -> Iterator[
         if _is_band(first, link, bar) and link.u1 - length >= max(least, link.u0):
             holding = _on_cylinder(first, shop, i, link.u1 - length - clear, bar)
             if holding is not None and first.u(holding.face_mm) >= least:
-                yield on_fixed_steady(holding, turned, shop, *band)
+                with suppress(CannotMakeError):
+                    yield on_fixed_steady(holding, turned, shop, *band)
                 return
 
 

@@ -68,7 +68,10 @@ def lead_note(bench: Bench, hole: Drilling) -> str:
     """What the drill of a blind tapped hole is to be told: how deep for the tap's lead, and what that leaves; else ""."""
     call = hole.hole.source.thread
     thread = None if call is None else find_thread(call.designation)
-    if thread is None or hole.hole.source.is_through:
+    if call is None or thread is None or hole.hole.source.is_through:
+        return ""
+    acts = hole_thread_acts(bench, hole.hole.name, call.designation, hole.hole.bottom_radius, (hole.bottom, hole.mouth))
+    if [kind for kind, _ in acts] != ["tap"]:
         return ""
     lead = tap_lead_pitches(bench.shop, thread)
     deep = blind_tap(thread, hole.mouth - hole.bottom, lead, float(hole.hole.source.point_deg))

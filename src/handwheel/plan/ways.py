@@ -16,6 +16,8 @@ from handwheel.plan.view import View, view
 from handwheel.stages.records import Holding
 from handwheel.workshop.records import Workshop
 
+LONG = 4.0
+"""From so many diameters of bar on a fixed steady is thought of: common practice, no source."""
 LOST = 40.0
 """Added to the score of a way that leaves more run-out between two diameters than their limits: others go before it."""
 
@@ -28,9 +30,11 @@ def candidates(part: SolvedPart, shop: Workshop, bar: Choice) -> Iterator[Candid
         for split in sorted(_splits(first)):
             seconds = [*second_holdings(first, shop, split, bar)] if split < len(first.links) else []
             found = [(0.0, second) for second in seconds[:2] + seconds[2:][-1:]]
-            found += [(20.0, second) for second in protected(first, shop, split, bar)]
+            if not seconds or all(_loses(first, split, second, shop) for second in seconds):
+                found += [(20.0, second) for second in protected(first, shop, split, bar)]
             found += [(30.0, second) for second in on_mandrel(first, shop, holes_by_holding(first)[0], split)]
-            found += [(60.0, second) for second in on_steady(first, shop, split, bar)]
+            if first.length > LONG * bar.diameter:
+                found += [(60.0, second) for second in on_steady(first, shop, split, bar)]
             for extra, second in found:
                 lost = LOST if _loses(first, split, second, shop) else 0.0
                 pairs.append((extra + lost + _score(first, split), Candidate(toward, split, second, False, False)))

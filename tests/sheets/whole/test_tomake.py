@@ -8,7 +8,16 @@ import numpy as np
 import pytest
 
 from handwheel.sheets.primitives import TickBox
-from handwheel.sheets.whole.tomake import Tackle, ball_collet, hollow_centre, split_bush, stub_mandrel, tackle_of
+from handwheel.sheets.whole.tomake import (
+    Tackle,
+    ball_collet,
+    centred_mandrel,
+    hollow_centre,
+    soft_jaws,
+    split_bush,
+    stub_mandrel,
+    tackle_of,
+)
 from handwheel.stages.records import Holding
 from tests.sheets.whole.jobs import STAND, laid_out, page_of, planned, texts
 
@@ -63,3 +72,20 @@ def test_the_stand_wants_a_collet_a_ball() -> None:
     page = page_of(laid_out(STAND), "To make")
     assert "Ball-holding collet, 5 off" in texts(page)
     assert not [i for i in page.items if isinstance(i, TickBox) and " act " in i.name]
+
+
+def test_a_bush_in_halves_lets_the_larger_end_in() -> None:
+    whole = sizes(split_bush(held("split bush", 0.0, 20.0, 20.0, 6.0)))
+    halves = sizes(split_bush(held("split bush", 0.0, 20.0, 20.0, 6.0), 9.5))
+    assert halves["outside"] - whole["outside"] == pytest.approx(2 * (9.5 - 6.0))
+
+
+def test_a_mandrel_between_centres_is_larger_at_one_end_by_its_taper() -> None:
+    found = sizes(centred_mandrel(held("mandrel", 1.0, 51.0, 60.0, 5.0)))
+    assert found["larger end by"] == pytest.approx(50.0 / 2000.0)
+
+
+def test_soft_jaws_take_the_work_s_diameter() -> None:
+    found = sizes(soft_jaws(held("soft jaws", 4.0, 20.0, 20.0, 11.0)))
+    assert found["bored in place to the work as measured"] == pytest.approx(22.0)
+    assert found["deep"] == pytest.approx(16.0)

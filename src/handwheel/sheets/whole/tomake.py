@@ -10,6 +10,7 @@ import numpy as np
 
 from handwheel.drawing.records import Drawing, SolvedFeature, SolvedPart
 from handwheel.plan.candidate import HOLLOW_CENTRE
+from handwheel.plan.grips import BUSH_WALL_MM, MANDREL, SOFT_JAWS, SPLIT_BUSH
 from handwheel.plan.records import Operation, Plan
 from handwheel.setups.collets import opening_mm
 from handwheel.stages.metal import tube
@@ -22,8 +23,11 @@ CUP_RIM = 0.85
 """The cup's rim by the ball's diameter: a little outside the circle it touches on. Common practice, no source."""
 SLITS = 4
 """Saw slits of a collet or bush. Common practice, no source."""
+HALVES = " in halves"
+MANDREL_TAPER = 2000.0
+"""Length by the difference of diameters of a mandrel: the habit of the trade, no source."""
 WALL_MM = 5.0
-"""Metal behind a collet's seat, and round a split bush. Common practice, no source. [mm]"""
+"""Metal behind a collet's seat. Common practice, no source. [mm]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,8 +75,13 @@ def _wanted(operation: Operation, part: SolvedPart, shop: Workshop) -> Iterable[
             yield hollow_centre(ball.arc_radius)
     if holding.kind == "stub mandrel" and holding.grip_radius_mm > 0:
         yield stub_mandrel(holding)
-    if "split bush" in (holding.kind, holding.device.split(" for ")[0]) or "split bush" in holding.device:
-        yield split_bush(holding)
+    if holding.kind == SPLIT_BUSH and holding.grip_radius_mm > 0:
+        passes = max(f.greatest_radius for f in part.outside) if HALVES in holding.device else 0.0
+        yield split_bush(holding, passes)
+    if holding.kind == SOFT_JAWS and holding.grip_radius_mm > 0:
+        yield soft_jaws(holding)
+    if holding.kind == MANDREL and holding.grip_radius_mm > 0:
+        yield centred_mandrel(holding)
 
 
 def _ball_at(part: SolvedPart, holding: Holding) -> SolvedFeature | None:
@@ -137,11 +146,37 @@ def stub_mandrel(holding: Holding) -> Tackle:
     return Tackle("Stub mandrel", (), Section(outer, inner), sizes, notes)
 
 
-def split_bush(holding: Holding) -> Tackle:
-    """A bush slit along one side, bored to the finished diameter it holds. [mm]"""
+def centred_mandrel(holding: Holding) -> Tackle:
+    """A mandrel that runs between centres, faintly tapered so that the work stays where it is pressed on. [mm]"""
     radius, long = holding.grip_radius_mm, abs(holding.to_mm - holding.from_mm)
-    body = radius + WALL_MM
+    past = max(2.0 * radius, 10.0)
+    outer = np.array([[-past, 0.8 * radius], [0.0, 0.8 * radius], [0.0, radius], [long, radius], [long, 0.8 * radius],
+                      [long + past, 0.8 * radius]])  # fmt: skip
+    inner = np.array([[-past, 0.0], [long + past, 0.0]])
+    sizes = (Size("to the bore as measured, amid", 2 * radius, (0.5 * long, radius), True),
+             Size("carries the work", long, (0.0, long), False),
+             Size("larger end by", long / MANDREL_TAPER, (math.nan, math.nan), False))  # fmt: skip
+    note = f"centred at both ends first, then turned between centres; tapered 1 in {MANDREL_TAPER:g} on the diameter"
+    return Tackle("Mandrel between centres", (), Section(outer, inner), sizes, (note,))
+
+
+def soft_jaws(holding: Holding) -> Tackle:
+    """Jaws of soft metal bored in place to the diameter they hold. [mm]"""
+    radius, long = holding.grip_radius_mm, abs(holding.to_mm - holding.from_mm)
+    body = radius + 2.0 * WALL_MM
+    sizes = (Size("bored in place to the work as measured", 2 * radius, (-0.5 * long, radius), True),
+             Size("deep", long, (-long, 0.0), False))  # fmt: skip
+    notes = ("bored while closed on a plug behind; jaws marked to their slots; not let go of before the last piece",)
+    return Tackle("Soft jaws", (), tube(2 * body, 2 * radius, -long, 0.0), sizes, notes)
+
+
+def split_bush(holding: Holding, passes_mm: float = 0.0) -> Tackle:
+    """A bush slit along one side, bored to the finished diameter it holds; in halves where something of radius
+    `passes_mm` has to go in with it. [mm]"""
+    radius, long = holding.grip_radius_mm, abs(holding.to_mm - holding.from_mm)
+    body = max(radius, passes_mm) + BUSH_WALL_MM
     sizes = (Size("bored to the work as measured", 2 * radius, (-0.6 * long, radius), True),
              Size("outside", 2 * body, (-0.4 * long, body), True), Size("length", long, (-long, 0.0), False))  # fmt: skip
-    notes = ("outside turned and bore made at one setting; slit through on one side; jaw 1 marked",)
+    sawn = "sawn in halves" if passes_mm else "slit through on one side"
+    notes = (f"outside turned and bore made at one setting; {sawn}; jaw 1 marked",)
     return Tackle("Split bush", (), tube(2 * body, 2 * radius, -long, 0.0), sizes, notes)
