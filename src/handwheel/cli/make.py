@@ -50,8 +50,7 @@ def _make_from(drawing: Drawing, path: str, out: str | None, paper: str, has_dxf
     from handwheel.sheets.make import make_sheets
 
     workshop = load_workshop(drawing.job)
-    progress("planning")
-    plan = plan_job(drawing, workshop)
+    plan = plan_job(drawing, workshop, lambda name: progress(f"planning {name}"))
     progress("reading the wheels")
     readings = readings_of(plan, workshop)
     progress("drawing the sheets")

@@ -126,7 +126,8 @@ def _build_across(across: AcrossFeature, shape: Shape, unknowns: Unknowns, phras
         if kind is AcrossKind.HOLES:
             sizes["pitch circle radius"] = new("pitch circle radius")
         return found
-    sizes["from axis"] = new("from axis")
+    if kind is not AcrossKind.SLOT or not (across.is_through or across.into):  # a slot right through has no floor
+        sizes["from axis"] = new("from axis")
     if kind is AcrossKind.SLOT:
         sizes["width"] = new("width")
     host = shape.features.get(across.on)

@@ -118,9 +118,12 @@ def _taken(shape: Shape, across: Across, v: Sequence[float]) -> list[Taken]:
     if across.zl is None or across.zr is None:
         return []
     z0, z1 = v[across.zl], v[across.zr]
-    floor = v[across.sizes["from axis"]]
+    has_floor = "from axis" in across.sizes
+    floor = v[across.sizes["from axis"]] if has_floor else 0.0  # a slot without one goes to the axis, or right through
     count = {AcrossKind.SQUARE: 4, AcrossKind.HEXAGON: 6}.get(source.kind, source.count)
     ways = [radians(around + 360.0 * k / count) for k in range(count)]
+    if source.is_through and not has_floor:
+        ways += [way + pi for way in ways]
     if source.kind is AcrossKind.SLOT:
         half = v[across.sizes["width"]] / 2.0
         return [Taken(z0, z1, _band(way, floor, lambda z: np.full(z.shape, half))) for way in ways]

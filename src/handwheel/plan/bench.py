@@ -16,7 +16,7 @@ from handwheel.plan.records import Chart, Makes, Move, Operation, Setting, Stage
 from handwheel.plan.view import UPoint, View
 from handwheel.stages.check_metal import MANDRELS
 from handwheel.stages.compare import sticks_out
-from handwheel.stages.envelope import radius_at
+from handwheel.stages.envelope import radii_at, radius_at
 from handwheel.stages.metal import apply, ends
 from handwheel.stages.records import Cut, Cutter, Holding, NoCut, Section, Sweep, Swing, Truncate
 from handwheel.workshop.records import Tool, Workshop
@@ -184,10 +184,8 @@ def _removed_within(before: Section, after: Section, low: float, high: float) ->
     """Whether anything between two stations went from the outside."""
     if high - low < 1e-9:
         return False
-    for z in np.linspace(low + 1e-6, high - 1e-6, 41):
-        if radius_at(before.outer, float(z), "left") - radius_at(after.outer, float(z), "left") > 1e-6:
-            return True
-    return False
+    stations = np.linspace(low + 1e-6, high - 1e-6, 41)
+    return bool((radii_at(before.outer, stations) - radii_at(after.outer, stations) > 1e-6).any())
 
 
 def cutter_of(tool: Tool, view: View) -> Cutter:

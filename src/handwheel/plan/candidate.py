@@ -37,7 +37,7 @@ from handwheel.plan.grips import bar_chuck, bar_holding, grip_length, on_fixed_s
 from handwheel.plan.inside import make_holes
 from handwheel.plan.names import said
 from handwheel.plan.outside import turn_link
-from handwheel.plan.records import PartPlan, Stage
+from handwheel.plan.records import PartPlan, Stage, Stock
 from handwheel.plan.stock import Choice
 from handwheel.plan.view import Drilling, View, view
 from handwheel.stages.compare import excess, same
@@ -69,8 +69,41 @@ class Candidate:
     is stout, and carries the slender work behind it."""
 
 
-def carry_out(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidate) -> PartPlan:
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """The first holding done: the bench as it then is, not to be worked on itself; where bar and stub end at the back. [mm]"""
+
+    bench: Bench
+    stock: Stock
+    back_u: float
+    stub: float
+
+
+First = dict[Candidate, Begun | CannotMakeError]
+"""What came of first holdings, of one part from one bar: candidates differ mostly in the second."""
+
+
+def carry_out(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidate, first: First | None = None) -> PartPlan:
     """The candidate's whole route. Raises CannotMakeError with the reason when it fails."""
+    first = {} if first is None else first
+    same_first = replace(candidate, second=None, cup_second=False)
+    if same_first not in first:
+        try:
+            first[same_first] = _begin(part, shop, bar, same_first)
+        except CannotMakeError as problem:
+            first[same_first] = problem
+    begun = first[same_first]
+    if isinstance(begun, CannotMakeError):
+        raise begun
+    bench = replace(begun.bench, stages=[*begun.bench.stages])
+    _, far = holes_by_holding(bench.view)
+    section = _second(bench, candidate, begun.back_u, begun.stub, far, bar)
+    stages = said_of_bar(bench.stages, bar, shop.units)
+    complete(part, section, bench.finished, shop.units)
+    return PartPlan(part.name, part.quantity, begun.stock, bench.finished, numbered(stages))
+
+
+def _begin(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidate) -> Begun:
     first = view(part, candidate.toward)
     finished = bar.finished(part)
     face_u, free_u, back_u = _stations(first, shop, bar, candidate)
@@ -86,12 +119,9 @@ def carry_out(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidat
     if candidate.centre_first:
         face_and_centre(bench, first, bar, STUB_MM)
     stub_first = STUB_MM if candidate.centre_first else 0.0
-    near, far = holes_by_holding(first)
+    near, _ = holes_by_holding(first)
     _one_holding(bench, candidate.split, len(first.links), stub_first, candidate, near, bar)
-    section = _second(bench, candidate, back_u, stub, far, bar)
-    stages = said_of_bar(bench.stages, bar, shop.units)
-    complete(part, section, finished, shop.units)
-    return PartPlan(part.name, part.quantity, stock, finished, numbered(stages))
+    return Begun(bench, stock, back_u, stub)
 
 
 def numbered(stages: Iterable[Stage]) -> tuple[Stage, ...]:

@@ -10,7 +10,7 @@ from handwheel.drawing.records import Drawing, SolvedPart
 from handwheel.job.records import DrawnStock
 from handwheel.plan.across.route import add_across
 from handwheel.plan.bench import CannotMakeError
-from handwheel.plan.candidate import Candidate, carry_out
+from handwheel.plan.candidate import Candidate, First, carry_out
 from handwheel.plan.centres import carry_out_between
 from handwheel.plan.cuts import with_cuts
 from handwheel.plan.gauging import with_gauges
@@ -24,7 +24,7 @@ from handwheel.plan.slides import with_slides
 from handwheel.plan.speeds import with_speeds
 from handwheel.plan.stock import Choice, choose_bar, greatest_diameter, stouter
 from handwheel.plan.toget import to_get
-from handwheel.plan.verdict import checks_of
+from handwheel.plan.verdict import Looked, each_check
 from handwheel.plan.wallways import with_wall_ways
 from handwheel.plan.ways import between_centres, candidates, with_centres, with_steady
 from handwheel.plan.written import plan_written
@@ -33,8 +33,8 @@ from handwheel.stages.records import CheckResult
 from handwheel.workshop.records import Workshop
 
 
-def plan_job(drawing: Drawing, shop: Workshop) -> Plan:
-    """Every part's route and the running order over all of them.
+def plan_job(drawing: Drawing, shop: Workshop, begun: Callable[[str], None] | None = None) -> Plan:
+    """Every part's route and the running order over all of them. `begun`: told each part's name as its turn comes.
 
     A part that cannot be made with this workshop has `refused` and `would_do` set, and no stages.
     """
@@ -42,6 +42,8 @@ def plan_job(drawing: Drawing, shop: Workshop) -> Plan:
     checks: list[CheckResult] = []
     drawn = {p.name: p for p in drawing.job.parts}
     for part in drawing.parts:
+        if begun is not None:
+            begun(part.name)
         written, stock = drawn[part.name].route, drawn[part.name].drawn_stock
         plan, found = plan_written(part, stock, written, shop) if written else plan_part(part, stock, shop)
         plan, beside = add_across(with_running(plan, part, shop), part, shop)
@@ -83,7 +85,7 @@ def _truer(plan: PartPlan, checks: tuple[CheckResult, ...], part: SolvedPart, sh
     """Between centres where that leaves less run-out than the plan does between diameters that have to run true."""
     if loses_true(plan, part, shop):
         for way in between_centres(steady=False):
-            attempt = _try(part, shop, partial(carry_out_between, part, shop, bar, way))
+            attempt = _try(part, shop, partial(carry_out_between, part, shop, bar, way), {})
             if attempt.plan is not None and not loses_true(attempt.plan, part, shop):
                 return attempt.plan, attempt.checks
     return plan, checks
@@ -93,38 +95,40 @@ def _from_bar(part: SolvedPart, shop: Workshop, bar: Choice) -> Attempt:
     """The first candidate from that bar that no check refuses: within the habit for overhang, with a centre where that
     needs one, else farther out as bending allows, last with a steady. Without one the reason nearest to success, and
     whether a candidate failed for nothing but standing out too far."""
+    first: First = {}
+    looked: Looked = {}
     tried: list[Attempt] = []
     slender: list[Attempt] = []
     for candidate in candidates(part, shop, bar):
-        attempt = _try(part, shop, partial(carry_out, part, shop, bar, candidate), candidate)
+        attempt = _try(part, shop, partial(carry_out, part, shop, bar, candidate, first), looked, candidate)
         if attempt.plan is not None:
             return attempt
         tried.append(attempt)
         slender += [attempt] if attempt.is_slender else []
     plain = [a.candidate for a in slender if a.candidate is not None]
     for candidate in with_centres(plain):
-        attempt = _try(part, shop, partial(carry_out, part, shop, bar, candidate), candidate)
+        attempt = _try(part, shop, partial(carry_out, part, shop, bar, candidate, first), looked, candidate)
         if attempt.plan is not None:
             return attempt
         slender += [attempt] if attempt.is_slender else []
-    turned = [_try(part, shop, partial(carry_out_between, part, shop, bar, way)) for way in between_centres(steady=False)]
+    turned = [_try(part, shop, partial(carry_out_between, part, shop, bar, way), looked) for way in between_centres(steady=False)]
     for attempt in turned:
         if attempt.plan is not None:
             return attempt
     slender += [attempt for attempt in turned if attempt.is_slender]
     for attempt in slender:
-        again = _looked_at(attempt, part, shop, is_light=True)
+        again = _looked_at(attempt, part, shop, looked, is_light=True)
         if again.plan is not None:
             return again
     for candidate in with_steady(plain):
-        attempt = _try(part, shop, partial(carry_out, part, shop, bar, candidate), candidate)
-        attempt = _looked_at(attempt, part, shop, is_light=True)
+        attempt = _try(part, shop, partial(carry_out, part, shop, bar, candidate, first), looked, candidate)
+        attempt = _looked_at(attempt, part, shop, looked, is_light=True)
         if attempt.plan is not None:
             return attempt
     best = min(tried, key=lambda t: not t.is_carried_out, default=None)
     best = next((t for t in turned if _says_more(t, best)), best)
     if best is not None and best.is_slender:
-        best = _looked_at(best, part, shop, is_light=True)
+        best = _looked_at(best, part, shop, looked, is_light=True)
     return Attempt(problem=best.problem if best is not None else None, is_slender=bool(slender))
 
 
@@ -148,20 +152,25 @@ class Attempt:
     carried_out: PartPlan | None = None
 
 
-def _try(part: SolvedPart, shop: Workshop, work: Callable[[], PartPlan], candidate: Candidate | None = None) -> Attempt:
+def _try(part: SolvedPart, shop: Workshop, work: Callable[[], PartPlan], looked: Looked,
+         candidate: Candidate | None = None) -> Attempt:
     try:
         plan = work()
     except CannotMakeError as problem:
         return Attempt(problem=problem)
-    return _looked_at(Attempt(candidate=candidate, carried_out=plan), part, shop, is_light=False)
+    return _looked_at(Attempt(candidate=candidate, carried_out=plan), part, shop, looked, is_light=False)
 
 
-def _looked_at(attempt: Attempt, part: SolvedPart, shop: Workshop, *, is_light: bool) -> Attempt:
+def _looked_at(attempt: Attempt, part: SolvedPart, shop: Workshop, looked: Looked, *, is_light: bool) -> Attempt:
     """The candidate as the checks see it; `is_light`: light cuts may reach farther out than the habit."""
     plan = attempt.carried_out
     if plan is None:
         return attempt
-    checks = checks_of(plan, part, shop, is_light=is_light)
+    checks: tuple[CheckResult, ...] = ()
+    for found in each_check(plan, part, shop, looked, is_light=is_light):
+        checks = (*checks, *found)
+        if any(c.is_fault and c.check != "overhang" for c in found):
+            break  # this candidate is given up whatever else is wrong with it
     faults = [c for c in checks if c.is_fault]
     if not faults:
         return replace(attempt, plan=plan, checks=checks, problem=None)

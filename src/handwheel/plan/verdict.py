@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 from dataclasses import replace
+from itertools import chain
 
 from handwheel.drawing.records import SolvedPart
 from handwheel.job.records import CutInKind, OutsideKind, Unit
@@ -28,22 +29,32 @@ SECOND_GRIP_SHARE = 0.5
 """Grip on finished work, in diameters, for the light cuts of a second holding: common practice, no source."""
 
 
+Looked = dict[tuple[object, ...], tuple[tuple[CheckResult, ...], Stage]]
+"""What was found of an operation that several candidates begin with; with the stage, so that it stays the one meant."""
+
+
 def checks_of(plan: PartPlan, part: SolvedPart, shop: Workshop, *, is_light: bool = True) -> tuple[CheckResult, ...]:
     """One line a check and operation; `is_fault` marks those that refuse the route."""
-    found: list[CheckResult] = []
+    return tuple(chain.from_iterable(each_check(plan, part, shop, {}, is_light=is_light)))
+
+
+def each_check(plan: PartPlan, part: SolvedPart, shop: Workshop, looked: Looked, *,
+               is_light: bool) -> Iterator[tuple[CheckResult, ...]]:
+    """The lines of one operation after another. `looked`: what was found before, of the same part, bar and workshop."""
     marked: set[str] = set()
     roots = roots_of(part)
     for i, stage in enumerate(plan.stages):
         operation = stage.operation
-        context = _context(stage, part, shop, i == len(plan.stages) - 1, is_light)
-        context = replace(context, not_to_grip=_not_to_grip(part, marked), roots=roots)
-        found.extend(
-            run_checks(
-                stage.before, stage.after, plan.finished, operation.holding, operation.cutter, operation.cut, context
-            )
-        )
+        is_last, kept_clear = i == len(plan.stages) - 1, _not_to_grip(part, marked)
+        key = (*map(id, (stage.before, stage.after, operation.cut, operation.holding, operation.moves)), operation.number,
+               operation.kind, kept_clear, is_last, is_light)  # fmt: skip
+        if key not in looked:
+            context = _context(stage, part, shop, is_last, is_light)
+            context = replace(context, not_to_grip=kept_clear, roots=roots)
+            looked[key] = (run_checks(stage.before, stage.after, plan.finished, operation.holding, operation.cutter,
+                                      operation.cut, context), stage)  # fmt: skip
+        yield looked[key][0]
         marked.update(operation.features if operation.kind in NOT_TO_GRIP else ())
-    return tuple(found)
 
 
 def _not_to_grip(part: SolvedPart, marked: Collection[str]) -> tuple[Range, ...]:

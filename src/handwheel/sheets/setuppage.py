@@ -82,11 +82,15 @@ def _strips(family: Family, shop: Shop, width: float, told: set[tuple[str, bool]
     return found
 
 
+FIRST_SHARE = 0.5
+"""The first set-up begins under the cards only where this much of the page is still empty."""
+
+
 def put_set_up(paper: Composer, blocks: SetUpBlocks, is_first: bool, may_break: bool) -> None:
     """A set-up under the one before where all of it fits, or with `may_break` its beginning; else on a page of its own."""
     heights = [block.height + GAP_MM for family in blocks.families for block in family.blocks]
     begins = blocks.opening.height + sum(heights[:1] if may_break else heights) + 9.0
-    if not is_first and begins <= paper.room():
+    if begins <= paper.room() and (not is_first or paper.room() > FIRST_SHARE * paper.whole):
         paper.put(Picture((Line(0, 0.8, paper.width, 0.8, LineType.HEAVY),), paper.width, 1.6), 1.6)
         paper.also(blocks.subject)
     else:

@@ -98,6 +98,17 @@ def radius_at(poly: Polyline, z_mm: float, side: Literal["left", "right"]) -> fl
     return float(r0[index] * (1.0 - share) + r1[index] * share)
 
 
+def radii_at(poly: Polyline, stations: Floats) -> Floats:
+    """`radius_at` from the left, of many stations at once. [mm]"""
+    z0, z1, r0, r1 = _pieces(poly)
+    if not len(z0):
+        return np.zeros(len(stations))
+    index = np.minimum(np.searchsorted(z1, stations - MERGE_MM, side="left"), len(z0) - 1)
+    share = np.clip((stations - z0[index]) / (z1[index] - z0[index]), 0.0, 1.0)
+    reached = (stations >= z0[0] - MERGE_MM) & (stations <= z1[-1] + MERGE_MM)
+    return np.where(reached, r0[index] * (1.0 - share) + r1[index] * share, 0.0)
+
+
 def simplify(poly: Polyline) -> Polyline:
     """Without points that repeat the one before or lie on the straight between their neighbours, to 1e-9 mm."""
     if len(poly) < 2:
