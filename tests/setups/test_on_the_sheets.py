@@ -13,10 +13,13 @@ from shapely.geometry import LineString, Point, Polygon
 
 from handwheel.cli.load import load_job, size_with
 from handwheel.cli.make import load_workshop
+from handwheel.job.records import Unit
 from handwheel.plan.records import Plan
 from handwheel.plan.route import plan_job
 from handwheel.readings.of import readings_of, workable
+from handwheel.setups.balls import ball_figures
 from handwheel.setups.of import procedure_of
+from handwheel.setups.passes import Blank
 from handwheel.setups.records import Procedure
 from handwheel.sheets.make import make_pages
 from handwheel.sheets.paper import SheetMeta
@@ -72,11 +75,22 @@ def test_every_ball_has_its_procedure_from_the_metal_before_it() -> None:
         larger = clean + 0.05
         angles = np.radians(np.linspace(0.5, math.degrees(math.acos(neck / larger)) - 0.5, 300))
         assert not all(metal.contains(Point(larger * math.cos(a), larger * math.sin(a))) for a in angles)
+        makes = next(m.makes for m in stage.operation.moves if m.wheel == "ball tool")  # type: ignore[attr-defined]
+        height = inches(figures["height error that uses up the limits"]) * 25.4
+        assert 2 * height == pytest.approx((makes.working_high_mm - makes.working_low_mm) / 2, abs=0.003)
         farthest = max(math.hypot(u, r) for u, r in ahead if u > neck - 1e-6)
         top = inches(figures["radius with the tip on the blank"]) * 25.4
         assert inches(figures["back out before it swings"]) * 25.4 == pytest.approx(farthest - top, abs=0.003)
         line = LineString(ahead)
         assert top == pytest.approx(line.intersection(LineString([(0.0, 0.1), (0.0, 100.0)])).y, abs=0.002)
+
+
+@pytest.mark.parametrize(("end", "words"), [(11.0, "0.50 mm (0.0197 in) toward the headstock"), (10.5, "none"),
+                                            (10.0, "0.50 mm (0.0197 in) toward the tailstock")])  # fmt: skip
+def test_the_carry_of_the_stop(end: float, words: str) -> None:
+    """Touched at the end with the radius of the top, the axis stands end - top from where it belongs, toward the end."""
+    figures = {f.head: f.value for f in ball_figures(Blank(13.0, 10.5, 10.5, end), 10.0, Unit.MM)}
+    assert figures["carry of the carriage after the end"] == words
 
 
 def test_every_taper_has_the_figures_of_its_angle() -> None:
@@ -91,7 +105,14 @@ def test_every_taper_has_the_figures_of_its_angle() -> None:
         assert bar == pytest.approx(2.0 * math.sin(math.radians(angle)), abs=0.00005)
         told = re.search(r"which sets ([\d.]+)°", figures["sine bar"])
         assert told is not None
-        assert float(told[1]) == pytest.approx(angle, abs=0.003)
+        half_a_step = math.degrees(0.00005 / 5.0 / math.cos(math.radians(angle)))
+        assert float(told[1]) == pytest.approx(angle, abs=half_a_step + 0.00006)
+        radii = [r for _, r in stage.operation.cut.path]  # type: ignore[attr-defined]
+        length = (max(radii) - min(radii)) / math.tan(math.radians(angle)) / 25.4
+        off = math.atan(math.tan(math.radians(angle)) + 0.001 / 2 / length) - math.radians(angle)
+        words = next(value for head, value in figures.items() if head.startswith("end diameters' difference"))
+        assert float(words.split("′")[0]) == pytest.approx(math.degrees(off) * 60, abs=0.006)
+        assert inches(words.split(": ")[1]) == pytest.approx(2.0 * off, abs=0.00006)
 
 
 def test_the_pages_carry_them() -> None:

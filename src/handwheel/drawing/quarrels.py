@@ -84,6 +84,23 @@ def barred(settled: Settled) -> Quarrel | None:
     return one if one.members else None
 
 
+def standing_in_the_way(settled: Settled) -> Quarrel | None:
+    """Where no shape is left: the dimensions of which one alone, left out, ends it; those that leave nothing loose.
+
+    None where there is no such dimension: what merely frees something else to give way is no cause.
+    """
+    givens = settled.group.givens
+    if settled.v is not None or not givens:
+        return None
+    one = _confirmed(settled.group, Repeat(givens[0], []), givens, {}, Baseline())
+    one.members = [g for g in one.members if g.index in one.needed]
+    if not one.members:
+        return None
+    one.head = one.members[0]
+    one.off = one.head.nominal - one.needed[one.head.index]
+    return one
+
+
 def _members(repeat: Repeat) -> set[int]:
     return {repeat.given.index, *(g.index for g in repeat.others)}
 

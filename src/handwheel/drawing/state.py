@@ -10,7 +10,7 @@ from handwheel.drawing.ambiguous import ambiguity, narrowing, no_corner
 from handwheel.drawing.blame import Impossible, broken_faults, stuck_fault
 from handwheel.drawing.group import Given
 from handwheel.drawing.loose import has_completion, loose_faults
-from handwheel.drawing.quarrels import Quarrel, barred, quarrels
+from handwheel.drawing.quarrels import Quarrel, barred, quarrels, standing_in_the_way
 from handwheel.drawing.records import State
 from handwheel.drawing.remarks import auxiliary_notice, impossible_fault, quarrel_fault, repeat_notice
 from handwheel.drawing.settle import Repeat, Settled
@@ -129,9 +129,14 @@ def _contradictions(settled: Settled, verdict: _Verdict) -> Settled:
             verdict.contradictory(_barred_fault(rest, both, alone, found), both.members)
             return tried(rest.group, {both.head.index: None})
         assert found is not None
-        verdict.contradictory(impossible_fault(alone, found), [b.given for b in found.members])
         if not found.members:
-            return alone
+            cause = standing_in_the_way(alone)
+            if cause is None:
+                verdict.contradictory(impossible_fault(alone, found), [])
+                return alone
+            verdict.contradictory(quarrel_fault(alone, cause), cause.members)
+            return tried(alone.group, {cause.head.index: None})
+        verdict.contradictory(impossible_fault(alone, found), [b.given for b in found.members])
         first = found.members[0]
         at = next(g for g in rest.group.givens if (g.part, g.dimension) == (first.given.part, first.given.dimension))
         rest = tried(rest.group, {at.index: with_size(at, first.bound)})

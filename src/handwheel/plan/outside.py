@@ -204,5 +204,5 @@ def _reason(kind: str, link: Link, cutter: Cutter, units: Unit) -> str:
         "groove": f"{link.name} ({sizes}) lies between larger diameters: {cutter.name} plunged and traversed",
         "taper": f"{link.name} ({sizes}, {link.feature.half_angle_deg:.3f}° to the axis): top slide set over",
         "chamfer": f"{link.name} takes the corner off",
-        "curve": f"{link.name} is an arc: the tool's corner goes from line to line of the chart",
+        "curve": f"{link.name} is an arc: the tool goes from line to line of the chart",
     }[kind]

@@ -78,13 +78,15 @@ def _score(first: View, split: int) -> float:
     return 10.0 * necks + split
 
 
-def with_centres(slender: Sequence[Candidate]) -> Iterator[Candidate]:
+def with_centres(slender: Sequence[Candidate], part: SolvedPart) -> Iterator[Candidate]:
     """The same with a centre, in a stub or as a cup on a ball, in the second holding, in the first, in both."""
+    balls = {side for side in Side if view(part, side).links[-1].kind is OutsideKind.BALL}
     ways = (("", "stub"), ("", "cup"), ("stub", ""), ("cup", ""), ("stub", "stub"), ("cup", "cup"), ("stub", "cup"),
             ("cup", "stub"))  # fmt: skip
     for first, second in ways:
         for candidate in slender:
-            if candidate.second is not None or not second:
+            cups = {side for side, what in ((candidate.toward, first), (candidate.toward.other, second)) if what == "cup"}
+            if cups <= balls and (candidate.second is not None or not second):
                 yield replace(candidate, centre_first=first == "stub", centre_second=second == "stub",
                               cup_first=first == "cup", cup_second=second == "cup")  # fmt: skip
 

@@ -47,9 +47,10 @@ def chart_words(chart: ChartReading, unit: Unit) -> tuple[str, ...]:
     title = f"Step-off chart: {chart.feature}"
     if chart.cannot:
         return title, f"{chart.cannot[:1].upper()}{chart.cannot[1:]}."
+    how = "top slide at 0°, carriage locked at the touch" if chart.along_wheel == "top slide" else chart.along_wheel
     return (
         title,
-        f"Along: {chart.along_wheel}, toward the headstock from zero {chart.zero_along}. In: cross slide, from zero "
+        f"Along: {how}, toward the headstock from zero {chart.zero_along}. In: cross slide, from zero "
         f"{chart.zero_in}. {chart.note[:1].upper()}{chart.note[1:]}.",
         "In this order; each line clears all that lies beyond it toward the smaller diameter. None goes past the curve; "
         f"the steps stand up to {length_text(chart.left_mm, unit)} above "

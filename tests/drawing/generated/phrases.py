@@ -11,6 +11,8 @@ import numpy as np
 from tests.drawing.generated.shape import BULGE, Made, Part
 
 Fn = Callable[[Made], Any]
+PARALLEL = 1e-9
+"""Slopes no farther apart than this are the same but for rounding."""
 
 
 @dataclass(frozen=True)
@@ -60,11 +62,11 @@ def points(part: Part) -> list[tuple[str, Fn]]:
 
 
 def _meeting(made: Made, i: int, j: int) -> Any:
-    """Where two straight surfaces, carried on, meet."""
+    """Where two straight surfaces, carried on, meet; not a number where they are one or do not (0/0 by rounding)."""
     u, w = made.slope(i), made.slope(j)
     one, two = made.end(i, -1) - u * made.station(i), made.end(j, -1) - w * made.station(j)
     with np.errstate(all="ignore"):
-        return (two - one) / (u - w)
+        return np.where(np.abs(np.real(u - w)) > PARALLEL, (two - one) / (u - w), np.nan)
 
 
 def _size(x: Any) -> Any:
