@@ -69,7 +69,7 @@ class Made:
         body = Polygon([(0.0, 0.0), *self.top, (self.end, 0.0)])
         for cut in self.cuts:
             body = body.difference(Polygon(cut))
-        return body
+        return body.buffer(0.0)
 
 
 @dataclass(frozen=True)
@@ -166,7 +166,7 @@ def _right_end(part: Made, rng: Random) -> None:
         if small > 0.5:
             part.outside.append(f"chamfer: {part.name('lead')}, size: {size:g} mm x {angle:g} deg")
             part.top.append((z + size, small))
-    elif roll < 0.35 and radius > 1.5:
+    elif roll < 0.35 and radius > 1.5 and part.top[-2][1] == radius:
         size = rng.choice((0.5, 1.0))
         part.outside.append(f"round: {part.name('edge')}, size: R {size:g} mm")
         part.top += _arc((z, radius - size), size, math.pi / 2.0, 0.0)

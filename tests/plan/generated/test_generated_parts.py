@@ -25,7 +25,8 @@ def test_planned_as_the_contract_asks_or_refused_with_a_reason(seed: int) -> Non
 def test_what_is_drawn_at_random_is_a_part(seed: int) -> None:
     section = case(seed).section
     assert isinstance(section, Polygon)
-    assert section.is_valid and section.area > 1.0
+    assert section.is_valid
+    assert section.area > 1.0
     assert case(seed).text == case(seed).text
 
 
