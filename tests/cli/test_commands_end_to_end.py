@@ -361,4 +361,4 @@ def test_progress_only_where_someone_watches(made, run, monkeypatch, tmp_path):
     assert "planning" not in run("make", str(made[0]), "--out", str(tmp_path / "one"))[2]
     monkeypatch.setattr("sys.stderr.isatty", lambda: True)
     told = run("make", str(made[0]), "--out", str(tmp_path / "two"))[2].splitlines()
-    assert told[:4] == ["reading and sizing ...", "planning ...", "reading the wheels ...", "drawing the sheets ..."]
+    assert told[:4] == ["reading and sizing ...", "planning pin ...", "reading the wheels ...", "drawing the sheets ..."]

@@ -298,3 +298,29 @@ def test_between_centres_wants_both_centres() -> None:
 """
     refusals = [s.operation.refused for s in only(route + SHAFT).stages if s.operation.refused]
     assert "there is no centre in the left end" in refusals[0]
+
+
+def test_a_slender_lever_with_two_balls_has_both_turned_while_the_bar_between_is_stout() -> None:
+    """Its shank, 9 to 6 mm over 60, would leave the second ball 9.5 diameters out: the shank comes last, on a hollow centre."""
+    text = """    outside:
+      - ball: hub
+      - cone: shank
+      - ball: knob
+    dimensions:
+      hub diameter: 18
+      knob diameter: 12
+      hub centre to knob centre: 60
+      shank diameter at hub centre: 9
+      shank diameter at knob centre: 6
+"""
+    plan = only(text)
+    assert not plan.refused
+    order = [(s.operation.kind, s.operation.features) for s in plan.stages if s.operation.kind in ("ball", "taper")]
+    balls = [k for k, (kind, _) in enumerate(order) if kind == "ball"]
+    tapers = [k for k, (kind, _) in enumerate(order) if kind == "taper"]
+    assert max(balls) < min(tapers)
+    shank = next(s.operation.holding for s in plan.stages if s.operation.kind == "taper")
+    assert shank.kind == "ball collet"
+    assert shank.surface == "hub"
+    assert "hollow centre in the tailstock on knob" in shank.device
+    assert alike(plan, written_again(text, plan))
