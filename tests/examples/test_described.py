@@ -59,7 +59,7 @@ def test_metal_only_goes_and_ends_as_drawn(name: str) -> None:
 def test_everything_across_is_made_and_every_dimension_is_there(name: str) -> None:
     part, drawn = made()[name], read(FILE.read_text(encoding="utf-8"))["parts"][name]
     assert sorted(part["route"][-1]["across"]) == sorted(next(iter(i.values())) for i in drawn.get("across", []))
-    assert {p for p in drawn.get("dimensions", {})} <= {d["phrase"] for d in part["dimensions"]}
+    assert set(drawn.get("dimensions", {})) <= {d["phrase"] for d in part["dimensions"]}
 
 
 def test_the_finials_base_does_stand_in_the_bits_way() -> None:

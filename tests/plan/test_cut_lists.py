@@ -99,14 +99,13 @@ def test_last_cut_bends_between_a_quarter_and_the_whole_force() -> None:
 
 
 def test_depth_by_power_by_hand() -> None:
-    """20 W at 30 m/min is 40 N; twice the table's force counts: 20 N by the table."""
-    weak = replace(SHOP, lathe=replace(SHOP.lathe, power_w=20.0), habits=SHOP.habits)
-    per_mm = KC11 * SHOP.habit("rough feed") ** (1.0 - M)
+    """60 W at 30 m/min is 120 N; twice the table's force counts: 60 N by the table, 1200 · depth · 0.1^0.82."""
+    weak = replace(SHOP, lathe=replace(SHOP.lathe, power_w=60.0))
     found = deepest_cut(turned(40.0, 20.0), cutting_of(STEEL), 30.0, weak)
-    wanted = max(2.0 * 20.0 / per_mm, SHOP.habit("last cut"))
-    assert found.mm == pytest.approx(wanted, rel=1e-6)
-    if wanted > SHOP.habit("last cut"):
-        assert found.limited_by == "the lathe's power"
+    assert found.mm == pytest.approx(2.0 * 60.0 / (KC11 * SHOP.habit("rough feed") ** (1.0 - M)), rel=1e-6)
+    assert found.limited_by == "the lathe's power"
+    unknown = deepest_cut(turned(40.0, 20.0), cutting_of(STEEL), None, weak)  # no surface speed: nothing said of power
+    assert unknown.limited_by == "the habit 'greatest cut'"
 
 
 def test_a_stout_bar_is_held_by_the_habit_and_an_unknown_material_too() -> None:

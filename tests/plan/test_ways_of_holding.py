@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -18,6 +19,7 @@ from handwheel.plan.writeout import route_lines
 from handwheel.workshop.read import built_in_workshop
 from handwheel.workshop.records import Chuck, Workshop
 
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 METRIC = built_in_workshop(Unit.MM)
 HEAD = """handwheel: 1
 job: Holding
@@ -324,3 +326,12 @@ def test_a_slender_lever_with_two_balls_has_both_turned_while_the_bar_between_is
     assert shank.surface == "hub"
     assert "hollow centre in the tailstock on knob" in shank.device
     assert alike(plan, written_again(text, plan))
+
+
+@pytest.mark.parametrize("name", ["tapping-stand", "ball-arm", "stepped-spindle"])
+def test_no_holding_is_to_get_where_what_is_at_hand_does(name: str) -> None:
+    job, _ = read_job((EXAMPLES / f"{name}.yaml").read_bytes(), "test.yaml")
+    assert job is not None
+    plan = plan_job(size_job(job), built_in_workshop(job.units))
+    assert not [p.part for p in plan.parts if p.refused]
+    assert not [line for line in plan.to_get if "steady" in line or "hollow centre" in line or "driving dog" in line]

@@ -55,3 +55,15 @@ def test_cards_of_random_drawings(seed: int) -> None:
         paper = Composer("Random", SheetMeta("random.yaml", "2026-11-25", "1", "A4"), True)
         put_cards(paper, drawing, {}, is_close)
         checked(paper.finished())
+
+
+@pytest.mark.parametrize("length", ["99.123", "1234.567", "12345.678"])
+def test_long_figures_have_room_in_both_units(length: str) -> None:
+    text = ("handwheel: 1\njob: Long\nunits: inch\nparts:\n  p:\n    outside: [{cylinder: a, diameter: 12 mm}, {cone: b}]\n"
+            f"    dimensions: {{a length: {length} mm, overall length: {2 * float(length)} mm, b left diameter: 10 mm, "
+            "b right diameter: 5 mm}\n")  # fmt: skip
+    job, faults = read_job(text.encode(), "long.yaml")
+    assert job is not None, faults
+    paper = Composer("Long", SheetMeta("long.yaml", "2026-11-25", "1", "A4"), True)
+    put_cards(paper, size_job(job), {})
+    checked(paper.finished())

@@ -10,7 +10,7 @@ import numpy as np
 from handwheel.drawing.group import Given, Group
 from handwheel.drawing.movements import sensitivities
 from handwheel.drawing.settle import Repeat, Settled
-from handwheel.drawing.trial import Baseline, Changes, baseline, clusters, needed_size, tried
+from handwheel.drawing.trial import Baseline, Changes, baseline, clusters, impossible, needed_size, tried
 from handwheel.job.records import DrawnDimension
 
 MOST = 80
@@ -108,16 +108,23 @@ def _members(repeat: Repeat) -> set[int]:
 def _confirmed(
     group: Group, repeat: Repeat, candidates: Sequence[Given], aside: Mapping[int, DrawnDimension | None], base: Baseline
 ) -> Quarrel:
-    """Of the candidates, those whose removal alone restores agreement."""
+    """Of the candidates, those whose removal alone restores agreement, and leaves the least that cannot be.
+
+    Where one of them accounts for all that is wrong, the others only move it elsewhere.
+    """
+    leaving: dict[int, int] = {}
     made = Quarrel([], repeat.given, repeat.off, apart=dict(aside), features=repeat.features)
     for given in candidates[:MOST]:
         found = tried(group, {**aside, given.index: None})
         if not base.is_restored(found):
             continue
         made.members.append(given)
+        leaving[given.index] = len(impossible(found))
         size = needed_size(found, given)
         if size is not None:
             made.needed[given.index] = size
+    least = min(leaving.values(), default=0)
+    made.members = [g for g in made.members if leaving[g.index] == least]
     if made.members and repeat.given not in made.members:
         made.head = made.members[0]
     made.others = [g for g in candidates if g not in made.members]

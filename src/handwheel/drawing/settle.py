@@ -23,6 +23,7 @@ from handwheel.drawing.rulings import (
 )
 from handwheel.drawing.solve import Attempt, attempt
 from handwheel.drawing.starts import STARTS
+from handwheel.drawing.walls import walls
 from handwheel.job.records import OutsideKind, Side, Size
 
 TRIES = 24
@@ -221,7 +222,7 @@ def _select(
         for seed in range(1, SEEDS):
             judged += [(v, _wrong_at(group, kept, v)) for v in again.shapes if not any(_same(v, w) for w, _ in judged)]
             good = _fitting(group, result.repeats, judged)
-            if good[0] or is_quick:
+            if is_quick or (good[0] and not walls(group, good[0][0])):
                 break
             far = _mirrored(group, [v for v, _ in judged[-6:]]) if seed % 2 else ()
             again = attempt(group, equations, extra=far, seed=seed)
@@ -253,6 +254,8 @@ def _fitting(
     """Shapes by how well they fit: by the rulings, then with domes taken; those that agree with the repeats first."""
     ruled = [v for v, b in judged if not b]
     ruled = [v for v in ruled if not narrowed_wrong(group, v)] or ruled
+    if len(ruled) > 1:
+        ruled = [v for v in ruled if not walls(group, v)] or ruled
     domed = [v for v, b in judged if b and all(one.is_dome for one in b)]
     as_written = [[v for v in some if _all_agree(group, repeats, v) and _lie_as_written(group, repeats, v)]
                   for some in (ruled, domed)]

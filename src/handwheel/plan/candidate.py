@@ -33,7 +33,7 @@ from handwheel.plan.ends import (
     stub_off,
 )
 from handwheel.plan.flatsided import said_of_bar
-from handwheel.plan.grips import bar_chuck, bar_holding, grip_length, on_fixed_steady, passes_spindle, steady_band
+from handwheel.plan.grips import bar_chuck, bar_holding, goes_in, grip_length, on_fixed_steady, steady_band
 from handwheel.plan.inside import make_holes
 from handwheel.plan.names import said
 from handwheel.plan.outside import turn_link
@@ -152,7 +152,7 @@ def _stations(first: View, shop: Workshop, bar: Choice, candidate: Candidate) ->
         width = room_behind(first, end, shop, shop.ball_tool, bar.diameter / 2)
         face = min(face, swing - clear - 0.01, min(back, end.u0 - width) - clear - 0.01)
     chuck = bar_chuck(shop, bar.diameter, bar.form)
-    if not passes_spindle(shop, bar):  # its far end stays within the jaws
+    if not goes_in(shop, bar, face + facing - chuck.grip_mm):  # its far end stays within the jaws
         face = min(face, chuck.grip_mm - facing)
     back = min(face - grip_length(shop, chuck, bar.diameter), -facing - (STUB_MM if candidate.centre_second else 0.0))
     return face, free, back
@@ -161,10 +161,14 @@ def _stations(first: View, shop: Workshop, bar: Choice, candidate: Candidate) ->
 def face_and_centre(bench: Bench, seen: View, bar: Choice, stub: float) -> None:
     """Before anything else: an end of the blank faced and centred, for the centre that carries it later. Held short; bar that
     does not pass the spindle at its far end, a fixed steady near this one."""
+    chuck, low = bar_chuck(bench.shop, bar.diameter, bar.form), min(seen.u(z) for z in ends(bench.section))
     holding = bar_holding(seen, bench.shop, bar.diameter, seen.length, bar.form)  # the stub stands clear of the jaws
-    if not passes_spindle(bench.shop, bar):
-        low = min(seen.u(z) for z in ends(bench.section))
-        back = low + grip_length(bench.shop, bar_chuck(bench.shop, bar.diameter, bar.form), bar.diameter)
+    back = low + grip_length(bench.shop, chuck, bar.diameter)
+    out = seen.length + stub - back
+    is_in = goes_in(bench.shop, bar, seen.length - chuck.grip_mm - low)
+    if not is_in and out <= bench.shop.habit("free overhang") * bar.diameter:
+        holding = bar_holding(seen, bench.shop, bar.diameter, back, bar.form)
+    elif not is_in:
         at = seen.length + stub - STEADY_HALF_MM - bench.shop.habit("chuck clearance")
         holding = on_fixed_steady(bar_holding(seen, bench.shop, bar.diameter, back, bar.form), seen, bench.shop, at, "the bar")
     other = Bench(seen, bench.shop, bench.finished, bench.section, holding, bench.setting)

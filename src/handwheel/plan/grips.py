@@ -22,6 +22,8 @@ SHORT_GRIP = 0.5
 """Grip on finished work that a steady carries, in diameters: common practice, no source."""
 BUSH_IN = {SPLIT_BUSH: "three-jaw"}
 """The chuck that holds what holds the work."""
+CHUCK_DEEP_MM = 40.0
+"""From behind the jaws to the spindle's nose: common practice, no source. [mm]"""
 BUSH_WALL_MM = 3.0
 """Wall of a split bush: common practice, no source. [mm]"""
 MANDREL_BEYOND_MM = 25.0
@@ -66,10 +68,15 @@ def bar_holding(view: View, shop: Workshop, diameter: float, face_u: float, form
     )
 
 
-def passes_spindle(shop: Workshop, bar: Choice) -> bool:
-    """Whether the bar goes in behind the jaws as far as it likes; taken to where that is not known."""
-    known = [d for d in (bar_chuck(shop, bar.diameter, bar.form).through_mm, shop.lathe.spindle_bore_mm) if d is not None]
-    return all(bar.diameter <= d + 1e-9 for d in known)
+def goes_in(shop: Workshop, bar: Choice, behind_mm: float) -> bool:
+    """Whether the bar goes so far in behind the jaws: past the chuck's bore, and past the spindle's beyond the chuck's own
+    depth; taken to where they are not known. [mm]"""
+    through, bore = bar_chuck(shop, bar.diameter, bar.form).through_mm, shop.lathe.spindle_bore_mm
+    if behind_mm <= 1e-9:
+        return True
+    if through is not None and bar.diameter > through + 1e-9:
+        return False
+    return bore is None or bar.diameter <= bore + 1e-9 or behind_mm <= CHUCK_DEEP_MM
 
 
 def on_fixed_steady(holding: Holding, seen: View, shop: Workshop, at_u: float, on: str) -> Holding:

@@ -106,7 +106,7 @@ def _from_bar(part: SolvedPart, shop: Workshop, bar: Choice) -> Attempt:
         tried.append(attempt)
         slender += [attempt] if attempt.is_slender else []
     plain = [a.candidate for a in slender if a.candidate is not None]
-    for candidate in with_centres(plain, part):
+    for candidate in with_centres(plain, part, shop):
         attempt = _try(part, shop, partial(carry_out, part, shop, bar, candidate, first), looked, candidate)
         if attempt.plan is not None:
             return attempt

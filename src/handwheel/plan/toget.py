@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handwheel.plan.candidate import HOLLOW_CENTRE
+from handwheel.plan.grips import BETWEEN, MANDREL, SPLIT_BUSH
 from handwheel.plan.names import said
 from handwheel.plan.records import PartPlan
 from handwheel.stages.records import Holding
@@ -23,7 +24,7 @@ def to_get(plans: tuple[PartPlan, ...], shop: Workshop) -> tuple[str, ...]:
             )
         for stage in plan.stages:
             operation = stage.operation
-            if operation.holding.kind == "ball collet":
+            if operation.holding.kind in ("ball collet", SPLIT_BUSH, MANDREL):
                 lines.append(f"to make: {operation.holding.device}")
             if HOLLOW_CENTRE in operation.holding.device and "hollow" not in shop.centres:
                 lines.append(f"{HOLLOW_CENTRE}, its cup smaller than the ball ({plan.part})")
@@ -31,7 +32,7 @@ def to_get(plans: tuple[PartPlan, ...], shop: Workshop) -> tuple[str, ...]:
                 lines.append(f"travelling steady ({plan.part})")
             if operation.holding.steady_mm is not None and "fixed" not in shop.steadies:
                 lines.append(f"fixed steady ({plan.part})")
-            if operation.holding.headstock_centre_mm is not None:
+            if operation.holding.kind == BETWEEN:
                 lines += [f"{what} ({plan.part})" for what in _for_centres(operation.holding, shop)]
             if operation.cutter.name and not operation.cutter.owned:
                 lines.append(f"{operation.cutter.name} ({plan.part})")

@@ -18,6 +18,8 @@ from handwheel.workshop.records import Workshop
 
 LONG = 4.0
 """From so many diameters of bar on a fixed steady is thought of: common practice, no source."""
+LAST = 1000.0
+"""Added to the score of a way that wants what is not at hand."""
 LOST = 40.0
 """Added to the score of a way that leaves more run-out between two diameters than their limits: others go before it."""
 
@@ -34,7 +36,8 @@ def candidates(part: SolvedPart, shop: Workshop, bar: Choice) -> Iterator[Candid
                 found += [(20.0, second) for second in protected(first, shop, split, bar)]
             found += [(30.0, second) for second in on_mandrel(first, shop, holes_by_holding(first)[0], split)]
             if first.length > LONG * bar.diameter:
-                found += [(60.0, second) for second in on_steady(first, shop, split, bar)]
+                extra = 60.0 if "fixed" in shop.steadies else LAST
+                found += [(extra, second) for second in on_steady(first, shop, split, bar)]
             for extra, second in found:
                 lost = LOST if _loses(first, split, second, shop) else 0.0
                 pairs.append((extra + lost + _score(first, split), Candidate(toward, split, second, False, False)))
@@ -78,11 +81,15 @@ def _score(first: View, split: int) -> float:
     return 10.0 * necks + split
 
 
-def with_centres(slender: Sequence[Candidate], part: SolvedPart) -> Iterator[Candidate]:
-    """The same with a centre, in a stub or as a cup on a ball, in the second holding, in the first, in both."""
+def with_centres(slender: Sequence[Candidate], part: SolvedPart, shop: Workshop) -> Iterator[Candidate]:
+    """The same with a centre, in a stub or as a cup on a ball, in the second holding, in the first, in both; with a hollow
+    centre last where there is none at hand."""
     balls = {side for side in Side if view(part, side).links[-1].kind is OutsideKind.BALL}
-    ways = (("", "stub"), ("", "cup"), ("stub", ""), ("cup", ""), ("stub", "stub"), ("cup", "cup"), ("stub", "cup"),
+    ways: Sequence[tuple[str, str]] = (
+        ("", "stub"), ("", "cup"), ("stub", ""), ("cup", ""), ("stub", "stub"), ("cup", "cup"), ("stub", "cup"),
             ("cup", "stub"))  # fmt: skip
+    if "hollow" not in shop.centres:
+        ways = sorted(ways, key=lambda way: "cup" in way)
     for first, second in ways:
         for candidate in slender:
             cups = {side for side, what in ((candidate.toward, first), (candidate.toward.other, second)) if what == "cup"}

@@ -9,6 +9,7 @@ from handwheel.job.records import Unit
 from handwheel.plan.records import PartPlan, Plan, Tight
 from handwheel.sheets.cardpic import card_pictures, small_picture
 from handwheel.sheets.checkspage import put_found
+from handwheel.sheets.fonts import text_width_mm
 from handwheel.sheets.moving import Picture, moved
 from handwheel.sheets.numbers import both, length, measure_text
 from handwheel.sheets.paper import DIM_PT, HEAD_PT, READ_PT, WORK_PT, Composer, beside, text_block, under
@@ -228,7 +229,7 @@ def _worked_out(part: SolvedPart, unit: Unit, width: float, across: int) -> list
 def _size_line(size: SolvedDimension, unit: Unit, width: float) -> Picture:
     figure = measure_text(size.value, size.measure, unit)
     second = both(size.value, unit)[1] if size.measure.value == "length" else ""
-    right = width - SECOND_MM
+    right = width - max(SECOND_MM, text_width_mm(second, DIM_PT) + 1.5)
     phrase = text_block(size.phrase, right - FIGURE_MM, DIM_PT)
     items: list[Item] = [*phrase.items, Text(right, 2.9, figure, DIM_PT, True, "end")]
     if second:

@@ -22,10 +22,10 @@ from tests.examples.test_make import EDGE_MM, outer_radius
 from tests.examples.test_replay import cross_slide
 from tests.plan.generated.parts import Case, case
 
-KINDS = set(
-    "stock saw face centre drill ream bore turn taper ball curve relieve groove chamfer knurl thread tap mill polish bond fit "
-    "measure".split()
-) | {"part off", "cross-drill"}
+KINDS = {
+    "stock", "saw", "face", "centre", "drill", "ream", "bore", "turn", "taper", "ball", "curve", "relieve", "groove",
+    "chamfer", "knurl", "thread", "tap", "part off", "mill", "cross-drill", "polish", "bond", "fit", "measure",
+}  # fmt: skip
 SHOP = built_in_workshop(Unit.MM)
 Entry = dict[str, Any]
 
