@@ -49,12 +49,14 @@ def greatest_step(tool: NDArray[np.float64], start: NDArray[np.float64], end: ND
         edge = turned * [1.0, side]
         x = np.linspace(edge[:, 0].min(), edge[:, 0].max(), 4001)
         y = lower_edge(edge, x)
+        y -= y.min()
+        touches = x[y < 1e-9]
         low, high = 0.0, length
         for _ in range(30):
             step = (low + high) / 2.0
-            left = np.interp(x, x, y - y.min())
-            right = np.interp(x - step, x, y - y.min(), left=np.inf, right=np.inf)
-            cusp = float(np.minimum(left, right)[(x >= x[0] + step)].max(initial=0.0))
+            between = (x >= touches[-1]) & (x <= touches[0] + step)
+            beside = np.minimum(y, np.interp(x - step, x, y, left=np.inf, right=np.inf))
+            cusp = float(beside[between].max(initial=0.0))
             low, high = (step, high) if cusp <= CUSP_MM and step < x[-1] - x[0] else (low, step)
         best = min(best, max(low, CUSP_MM))
     return best

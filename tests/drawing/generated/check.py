@@ -206,7 +206,10 @@ def one_wrong(one: Drawn, random: Random, *, is_confirmed: bool = True) -> Verdi
 
 
 def restored(one: Drawn, lines: list[Phrase], wanted: dict[str, float], gone: Phrase, random: Random) -> bool:
-    """Whether without that one the rest agree as numbers: walked to from the known part, else searched for."""
+    """Whether without that one the rest agree as numbers: walked to from the known part, else searched for.
+
+    A distance's first point is the left one unless only the reverse fits: each is turned round in the search as well.
+    """
     left = [p for p in lines if p is not gone]
     at = np.array(one.part.values)
     made = one.made
@@ -218,4 +221,8 @@ def restored(one: Drawn, lines: list[Phrase], wanted: dict[str, float], gone: Ph
         at = found
     else:
         return True
-    return a_part(one.part, left, [wanted[p.text] for p in left], random, STARTS, is_any=True) is not None
+    for turned in (None, *(p for p in left if " to " in p.text)):
+        sizes = [-wanted[p.text] if p is turned else wanted[p.text] for p in left]
+        if a_part(one.part, left, sizes, random, STARTS, is_any=True) is not None:
+            return True
+    return False
