@@ -19,6 +19,7 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
+import making
 import numpy as np
 import scale
 import sizing
@@ -121,6 +122,13 @@ def main() -> None:
     scale.edit(row, processor_s, times)
     head("many copies made at random within their limits")
     scale.copies(row, processor_s, DEMO)
+    gallery = [ROOT / "gallery" / f"{name}.yaml" for name in ("engine-fittings", "twenty-parts")]
+    head("metal left, beside a polygon difference at every position of the tool")
+    making.stages(row, processor_s, ROOT / "gallery" / "jack-and-lever.yaml")
+    head("large jobs with their sheets")
+    making.large_jobs(row, gallery, (25, 50, 100))
+    head("pages as PDF")
+    making.pdf(row, processor_s, gallery[0])
     commands(times)
 
 

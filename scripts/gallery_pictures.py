@@ -19,8 +19,8 @@ ROOT = Path(__file__).resolve().parents[1]
 WIDE_MM, TALL_MM, PPI = 150.0, 40.0, 120.0
 HEAD = """# Gallery
 
-Parts of our own, and four as someone describes them across a bench, each planned with the example workshop. The job files are in
-`gallery/`; `handwheel make gallery/NAME.yaml` makes their sheets. Boxed sizes are worked out; the dashed outline is the blank.
+Parts of our own, and some as someone describes them across a bench, each planned with the example workshop or
+refused. The job files are in `gallery/`; `handwheel make gallery/NAME.yaml` makes their sheets. Boxed sizes are worked out; the dashed outline is the blank.
 """
 
 
@@ -40,7 +40,8 @@ def main() -> None:
             (folder / name).write_bytes(pages_png([page], PPI)[0])
             stages = plans[part.name].stages
             route = ", ".join(dict.fromkeys(s.operation.kind for s in stages))
-            lines.append(f"**{part.name}**: {len(stages)} operations: {route}.\n\n![{part.name}](gallery/{name})\n")
+            told = f"refused: {plans[part.name].refused}" if not stages else f"{len(stages)} operations: {route}"
+            lines.append(f"**{part.name}**: {told}.\n\n![{part.name}](gallery/{name})\n")
     (ROOT / "docs" / "gallery.md").write_text("\n".join(lines), encoding="utf-8")
 
 

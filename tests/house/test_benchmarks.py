@@ -64,3 +64,27 @@ def test_what_any_method_finds_is_among_the_shapes_found(example: str, monkeypat
             assert shapes, name
             for x in shapes:
                 assert min(np.abs(x - y).max() for y in first) < 1e-6, name
+
+
+def test_positions_one_after_another_leave_no_more_than_a_micrometre(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A 45° point leaves ridges half a step high, going along; a square nose may go its own width."""
+    monkeypatch.syspath_prepend(str(ROOT / "benchmarks"))
+    sys.modules.pop("making", None)
+    import making
+
+    point = np.array([[0.0, 0.0], [4.0, 4.0], [-4.0, 4.0]])
+    start, end = np.array([0.0, 0.0]), np.array([20.0, 0.0])
+    assert making.greatest_step(point, start, end) == pytest.approx(2.0 * making.CUSP_MM, rel=0.01)
+    square = np.array([[0.0, 0.0], [3.0, 0.0], [3.0, 9.0], [0.0, 9.0]])
+    assert making.greatest_step(square, start, end) == pytest.approx(3.0, abs=0.01)
+
+
+def test_a_job_of_many_parts_is_made_of_those_that_can_be(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.syspath_prepend(str(ROOT / "benchmarks"))
+    sys.modules.pop("making", None)
+    import making
+    import sizing
+
+    job = sizing.read(making.many([ROOT / "gallery" / "engine-fittings.yaml"], 12).encode())
+    assert len(job.parts) == 12
+    assert len({part.name for part in job.parts}) == 12

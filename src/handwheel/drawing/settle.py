@@ -179,7 +179,7 @@ def _solve_choice(group: Group, *, is_quick: bool, is_long: bool = False) -> tup
     repeats: list[Repeat] = []
     while True:
         equations = active_equations(group, left_out)
-        found = attempt(group, equations)
+        found = _by_closed_forms(group, left_out, equations) or attempt(group, equations)
         if found.stuck:
             other = attempt(group, active_equations(group, left_out, multiplied=True))
             is_better = other.loose or any(not broken_rulings(group, v) for v in other.shapes)
@@ -206,6 +206,17 @@ def _solve_choice(group: Group, *, is_quick: bool, is_long: bool = False) -> tup
     for repeat in repeats:
         _check(group, repeat, result.v)
     return result, [] if result.loose else _wanted(group, result)
+
+
+def _by_closed_forms(group: Group, left_out: set[int], equations: Sequence[Equation]) -> Attempt | None:
+    """Every shape in closed form where fractions multiplied out have one and a shape keeps the rulings; else None."""
+    if all(e.plain is None for e in equations):
+        return None
+    made = active_equations(group, left_out, multiplied=True)
+    found = attempt(group, made, starts=1, is_closed=True)
+    active_equations(group, left_out)
+    does_fit = found.is_every and not found.loose and any(not broken_rulings(group, v) for v in found.shapes)
+    return found if does_fit else None
 
 
 def _select(

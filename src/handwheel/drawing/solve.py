@@ -33,6 +33,8 @@ MANY = 16
 """Shapes beyond which those that break a ruling are not followed further."""
 MOST = 256
 """Shapes followed at all."""
+FAR = 1e4
+"""Times the greatest number given: nothing on a drawing is so far off."""
 FEW = 12
 """A set of no more equations than this that cannot be is named whole."""
 
@@ -83,8 +85,13 @@ def attempt(
     extra: Sequence[list[float]] = (),
     seed: int = 0,
     starts: int = STARTS,
+    *,
+    is_closed: bool = False,
 ) -> Attempt:
-    """Solve the equations at the numbers as typed; `extra` are places to start from instead of scattered guesses."""
+    """Solve the equations at the numbers as typed; `extra` are places to start from instead of scattered guesses.
+
+    `is_closed`: by closed forms alone, with no search; what has none counts as stuck.
+    """
     count = group.count
     x = [0.0] * count
     for shape in group.shapes.values():
@@ -109,10 +116,10 @@ def attempt(
     sets = _sets([e for e, _ in curved], touched)
     system = _System(group, linear, rows, reduced, sets, positive_sums(group))
     found = scattered(group, reduced, [x, *extra], seed, starts)
-    return _curved(system, found, numbers)
+    return _curved(system, found, numbers, is_closed=is_closed)
 
 
-def _curved(system: _System, starts: dict[int, Array], numbers: list[float]) -> Attempt:
+def _curved(system: _System, starts: dict[int, Array], numbers: list[float], *, is_closed: bool) -> Attempt:
     reduced, group = system.reduced, system.group
     first = [0.0] * group.count + numbers
     for place, values in starts.items():
@@ -121,6 +128,7 @@ def _curved(system: _System, starts: dict[int, Array], numbers: list[float]) -> 
     result = Attempt(is_linear=False)
     used: set[int] = set()
     pruner = _Pruner(group, reduced)
+    far = FAR * max(map(abs, numbers), default=1.0)
     for one in system.sets:
         used |= set(one.places)
         grown: list[list[float]] = []
@@ -131,7 +139,11 @@ def _curved(system: _System, starts: dict[int, Array], numbers: list[float]) -> 
                 grown += [_moved(reduced, branch, one.places, root) for root in known[key]]
                 continue
             residual = Residual(one.equations, one.places, reduced, branch, system.positive)
-            good, point, is_every = _looked_up(group.solved, one, residual, starts)
+            if is_closed:
+                good, point, is_every = _closed_roots(one, residual, starts) or ([], _first(one, starts), False)
+            else:
+                good, point, is_every = _looked_up(group.solved, one, residual, starts)
+            good = [root for root in good if _is_near(residual, root, far)]
             result.is_every &= is_every
             known[key] = good
             here = residual(point[:, None])
@@ -165,20 +177,38 @@ def _looked_up(
     return solved[key]
 
 
-def _roots(one: _Set, residual: Residual, starts: dict[int, Array]) -> Roots:
-    """The different solutions of a set; a point, the first of them or the nearest to one; whether there are no more."""
+def _first(one: _Set, starts: dict[int, Array]) -> Array:
+    """Where the search for a set's numbers begins."""
+    return np.array([starts[p][0] for p in one.places])
+
+
+def _is_near(residual: Residual, root: Array, far: float) -> bool:
+    """Whether nothing that moves lies beyond any size of the drawing: what ran away from its start is no solution."""
+    return all(abs(residual.full(root)[i]) <= far for i in residual.moving)
+
+
+def _closed_roots(one: _Set, residual: Residual, starts: dict[int, Array]) -> Roots | None:
+    """The same as `_roots` where there is a closed form; None where there is none."""
     if not one.places:
         nothing = np.zeros((0, 1))
         left = np.abs(residual(nothing)[0]).max(axis=1)
         return [nothing[:, 0]] if left[0] < ROOT else [], nothing[:, 0], True
     if len(one.places) == len(one.equations) == 1:
-        closed = quadratic_roots(residual, starts[one.places[0]][0])
-        if closed is not None:
-            return *closed, True
+        single = quadratic_roots(residual, starts[one.places[0]][0])
+        if single is not None:
+            return *single, True
     if len(one.places) == len(one.equations) == 2:
-        closed = conic_roots(residual, np.array([starts[p][0] for p in one.places]))
-        if closed is not None:
-            return *closed, True
+        pair = conic_roots(residual, _first(one, starts))
+        if pair is not None:
+            return *pair, True
+    return None
+
+
+def _roots(one: _Set, residual: Residual, starts: dict[int, Array]) -> Roots:
+    """The different solutions of a set; a point, the first of them or the nearest to one; whether there are no more."""
+    closed = _closed_roots(one, residual, starts)
+    if closed is not None:
+        return closed
     ends, left = descend(residual, np.array([starts[p] for p in one.places]), residual.allowed)
     good = [ends[:, k] for k in range(ends.shape[1]) if left[k] < ROOT and np.isfinite(ends[:, k]).all()]
     if good:

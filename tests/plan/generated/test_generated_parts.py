@@ -11,7 +11,7 @@ from shapely.geometry import Polygon
 from tests.plan.generated.holds import found, wrong
 from tests.plan.generated.parts import case
 
-SEEDS = range(20, 56)
+SEEDS = range(20, 110)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
