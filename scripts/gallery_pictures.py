@@ -20,7 +20,8 @@ WIDE_MM, TALL_MM, PPI = 150.0, 40.0, 120.0
 HEAD = """# Gallery
 
 Parts of our own, and some as someone describes them across a bench, each planned with the example workshop or
-refused. The job files are in `gallery/`; `handwheel make gallery/NAME.yaml` makes their sheets. Boxed sizes are worked out; the dashed outline is the blank.
+refused. The job files are in `gallery/`; `handwheel make gallery/NAME.yaml` makes their sheets.
+Boxed sizes are worked out; the dashed outline is the blank.
 """
 
 

@@ -103,7 +103,7 @@ def settle(group: Group, *, is_quick: bool = False) -> Settled:
         pending = [*wanted, *pending]
         if not pending:
             quarrelling = {g.index for r in result.repeats if not r.agrees for g in [r.given, *r.others]}
-            among = quarrelling if does_fit else None
+            among = quarrelling if does_fit and not result.loose else None  # a narrowing may leave some loose too
             pending = [s for s in _flips(group, among) if s not in seen]
     assert fallback is not None
     _choose(group, chosen)  # its equations look the choice up, and tell on which side a corner is level
