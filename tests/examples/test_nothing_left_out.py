@@ -42,7 +42,9 @@ THINGS = {
         "", "across: [{hole: extra, on: body, at: body middle, through: yes, diameter: 3, leaning: 18 deg}]", ""),
     "tapped cross hole": ("", "across: [{hole: extra, on: body, at: body middle, through: yes, thread: M4}]", ""),
     "flat": ("", "across: [{flat: extra, on: stem}]", "extra from axis: 3"),
-    "slot": ("", "across: [{slot: extra, on: body, width: 3}]", "extra from axis: 5\n      left end to extra centre: 10\n      extra length: 8"),
+    "slot": (
+        "", "across: [{slot: extra, on: body, width: 3}]",
+        "extra from axis: 5\n      left end to extra centre: 10\n      extra length: 8"),
     "square": ("", "across: [{square: extra, on: stem}]", "extra across flats: 5.5"),
     "hexagon": ("", "across: [{hexagon: extra, on: body}]", "extra across flats: 13"),
     "holes in a face": (
