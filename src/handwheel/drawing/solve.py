@@ -184,7 +184,8 @@ def _first(one: _Set, starts: dict[int, Array]) -> Array:
 
 def _is_near(residual: Residual, root: Array, far: float) -> bool:
     """Whether nothing that moves lies beyond any size of the drawing: what ran away from its start is no solution."""
-    return all(abs(residual.full(root)[i]) <= far for i in residual.moving)
+    v = residual.full(root)
+    return all(abs(v[i]) <= far for i in residual.moving)
 
 
 def _closed_roots(one: _Set, residual: Residual, starts: dict[int, Array]) -> Roots | None:
