@@ -26,6 +26,7 @@ from handwheel.plan.stock import Choice, choose_bar, greatest_diameter, stouter
 from handwheel.plan.toget import to_get
 from handwheel.plan.verdict import Looked, each_check
 from handwheel.plan.wallways import with_wall_ways
+from handwheel.plan.warmth import with_warmth
 from handwheel.plan.ways import between_centres, candidates, with_centres, with_steady
 from handwheel.plan.written import plan_written
 from handwheel.stages.checks import CHECKED, NOT_CHECKED
@@ -49,7 +50,9 @@ def plan_job(drawing: Drawing, shop: Workshop, begun: Callable[[str], None] | No
         plan, beside = add_across(with_running(plan, part, shop), part, shop)
         plans.append(with_speeds(plan, part.material, shop))
         checks.extend((*found, *beside))
-    gauged = tuple(with_gauges(p, shop) for p in with_limits(tuple(plans), drawing, shop))
+    material = {p.name: p.material for p in drawing.parts}
+    limited = with_limits(tuple(plans), drawing, shop)
+    gauged = tuple(with_warmth(with_gauges(p, shop), material[p.part], shop) for p in limited)
     material = {p.name: p.material for p in drawing.parts}
     limited = tuple(with_cuts(with_slides(p, shop), material[p.part], shop) for p in gauged)
     checks.extend(seat_checks(limited, drawing, shop))
