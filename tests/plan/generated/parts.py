@@ -68,7 +68,7 @@ class Made:
         """Half the finished section."""
         body = Polygon([(0.0, 0.0), *self.top, (self.end, 0.0)])
         for cut in self.cuts:
-            body = body.difference(Polygon(cut))
+            body = body.difference(Polygon(cut), grid_size=1e-9)
         return body.buffer(0.0)
 
 
