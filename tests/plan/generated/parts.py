@@ -68,7 +68,7 @@ class Made:
         """Half the finished section."""
         body = Polygon([(0.0, 0.0), *self.top, (self.end, 0.0)])
         for cut in self.cuts:
-            body = body.difference(Polygon(cut), grid_size=1e-9)
+            body = body.difference(Polygon(cut).buffer(1e-7, join_style="mitre"))  # no edges that just meet
         return body.buffer(0.0)
 
 
