@@ -66,9 +66,9 @@ class Made:
 
     def section(self) -> Polygon:
         """Half the finished section."""
-        body = Polygon([(0.0, 0.0), *self.top, (self.end, 0.0)])
+        body = Polygon([(0.0, 0.0), *self.top, (self.end, 0.0)]).buffer(0.0)  # an arc's end off by rounding
         for cut in self.cuts:
-            body = body.difference(Polygon(cut).buffer(1e-7, join_style="mitre"))  # no edges that just meet
+            body = body.difference(Polygon(cut))
         return body.buffer(0.0)
 
 
