@@ -158,7 +158,7 @@ def _slotted(axis: Axis, ball: SolvedFeature, lip: float, shanks: list[Shank], w
     holding = Holding(text, "ball collet", ball.left, ball.right, ball.name, toward, ball.right, chuck.body_radius_mm,
                       radius)  # fmt: skip
     lean = "stands square to the spindle" if not axis.lean_deg else (
-        f"leans {abs(axis.lean_deg):g}°: {'toward the tailstock' if axis.lean_deg > 0 else 'see the picture'} at its right end")
+        f"leans {abs(axis.lean_deg):g}° from square, its {toward} end toward the tailstock")
     settings = (
         Setting("holding", f"part's axis {lean}; set by protractor or sine bar from the bed, {axis.around_deg:g}° round "
                 "from the part's mark; witness mark on collet and work", "letting go of the ball"),
