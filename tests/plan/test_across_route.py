@@ -15,6 +15,10 @@ from handwheel.job.read import read_job
 from handwheel.job.records import Unit
 from handwheel.plan.records import Operation, Plan
 from handwheel.plan.route import plan_job
+from handwheel.sheets.acrossmarks import across_marks
+from handwheel.sheets.primitives import Line, LineType
+from handwheel.sheets.view import View
+from handwheel.stages.finished import finished_section
 from handwheel.workshop.read import built_in_workshop
 from handwheel.workshop.records import Workshop
 
@@ -198,3 +202,20 @@ def test_a_grub_screw_goes_into_the_hole_it_clamps_in_after_it() -> None:
 def test_no_mill_refuses_what_only_a_mill_can_do() -> None:
     last = operations(turned("{hexagon: nut, on: spigot}", "nut across flats: 10", shop=NO_MILL))[-1]
     assert "no mill or drilling machine" in last.refused
+
+
+def test_a_flat_square_to_a_leaning_hole_leans_on_the_card_as_well() -> None:
+    """Its edge lies square to the hole's axis, 8 mm from the ball's centre along it, and is a chord of the ball."""
+    job, _ = read_job(LEVER.encode("utf-8"), "test.yaml")
+    assert job is not None
+    part = size_job(job).parts[0]
+    centre = part.feature("big").centre or 0.0
+    scale, turn = 2.0, math.radians(18.0)
+    view = View(0.0, part.length, scale)
+    edges = [i for i in across_marks(part, finished_section(part), view) if isinstance(i, Line) and i.kind is LineType.EDGE]
+    assert len(edges) == 1
+    half = math.sqrt(10.0**2 - 8.0**2)
+    ends = [(centre + 8 * math.sin(turn) + s * half * math.cos(turn), 8 * math.cos(turn) - s * half * math.sin(turn))
+            for s in (-1, 1)]  # fmt: skip
+    found = sorted([(edges[0].x0, -edges[0].y0), (edges[0].x1, -edges[0].y1)])
+    assert found == [pytest.approx((z * scale, r * scale), abs=1e-9) for z, r in sorted(ends)]

@@ -10,8 +10,10 @@ import numpy as np
 
 from handwheel.drawing.records import SolvedAcross, SolvedPart
 from handwheel.job.records import AcrossKind
+from handwheel.plan.across.groups import axis_of
 from handwheel.sheets.primitives import Item, Line, LineType
 from handwheel.sheets.view import View, radius_at
+from handwheel.stages.axis import Axis
 from handwheel.stages.records import Section
 
 PAST_MM = 2.5
@@ -26,7 +28,7 @@ def across_marks(part: SolvedPart, section: Section, view: View) -> list[Item]:
         if across.source.face is not None:
             items += _on_face(across, part, section, view)
         elif kind in (AcrossKind.HOLE, AcrossKind.HOLES):
-            items += _cross_hole(across, section, view)
+            items += _cross_hole(across, axis_of(across, part), section, view)
         elif kind in (AcrossKind.SQUARE, AcrossKind.HEXAGON):
             items += _sides(across, section, view)
         else:
@@ -34,13 +36,13 @@ def across_marks(part: SolvedPart, section: Section, view: View) -> list[Item]:
     return items
 
 
-def _cross_hole(across: SolvedAcross, section: Section, view: View) -> list[Item]:
+def _cross_hole(across: SolvedAcross, axis: Axis, section: Section, view: View) -> list[Item]:
     """Its axis, and dashed lines a diameter apart."""
-    x = view.x(across.centre)
+    x, leaning = view.x(across.centre), math.radians(axis.lean_deg)
     reach = radius_at(section.outer, across.centre) * view.scale + PAST_MM
-    lean = math.tan(math.radians(float(across.source.leaning_deg))) * reach
+    lean = math.tan(leaning) * reach
     items: list[Item] = [Line(x + lean, -reach, x - lean, reach, LineType.CENTRE)]
-    half = across.sizes.get("diameter", 0.0) / 2 * view.scale / math.cos(math.radians(float(across.source.leaning_deg)))
+    half = across.sizes.get("diameter", 0.0) / 2 * view.scale / math.cos(leaning)
     tilt, top = lean / reach, reach - PAST_MM
     for side in (-half, half) if half > 0 else ():
         items.append(Line(x + side + tilt * top, -top, x + side - tilt * top, top, LineType.HIDDEN))
@@ -90,7 +92,7 @@ def _floor(across: SolvedAcross, part: SolvedPart, view: View) -> list[Item]:
     host = next((f for f in part.outside if f.name == across.source.on), None)
     if height is None or host is None:
         return []
-    lean = math.radians(float(across.source.leaning_deg))
+    lean = math.radians(axis_of(across, part).lean_deg)
     if host.centre is not None and host.arc_radius and host.centre_radius == 0.0:
         half = math.sqrt(max(host.arc_radius**2 - height**2, 0.0))
     else:
