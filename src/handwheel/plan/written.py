@@ -129,6 +129,7 @@ class _Work:
     def run(self) -> None:
         """Every hold and step, up to the first that cannot be done."""
         step: RouteStep | None = None
+        bench: Bench | None = None
         try:
             for k, held in enumerate(self.holds):
                 step = held.hold
@@ -143,7 +144,7 @@ class _Work:
                 step = None
             self._whole()
         except CannotMakeError as problem:
-            self.stages.extend(bench.stages if "bench" in locals() else [])
+            self.stages.extend(bench.stages if bench is not None else [])
             self._refuse(step, problem)
 
     def _refuse(self, step: RouteStep | None, problem: CannotMakeError) -> None:
@@ -265,7 +266,6 @@ class _Work:
     def _on_finished(self, held: Held, seen: View) -> Holding:
         """The holding by a finished surface. Raises CannotMakeError with what could be held instead."""
         other = view(self.part, seen.toward.other)
-        split = sum(1 for _ in self._links(held, other))
         split = max((other.links.index(link) + 1 for link in self._links(held, other)), default=0)
         possible: list[Holding] = []
         if split < len(other.links):
