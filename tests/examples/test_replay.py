@@ -103,3 +103,36 @@ def test_a_step_off_chart_stands_clear_of_the_part_and_leaves_what_it_says(examp
                 where = f"{name} {entry['number']}: {line}"
                 assert not outline.buffer(-0.01).contains(corner), where
                 assert outline.distance(corner) < 0.3, where
+
+
+TURNED = re.compile(r"(out|in)(?: (\d+) turns?)?(?: exactly)?(?: and)?(?: (\d+))?( 1/2)?(?: divisions?)?")
+BALL_SCREWS = ((25.4 / 40, 25), (1.0, 40))
+"""Leads and lines of the built-in inch and metric ball tools' screws, as their workshop files have them. [mm]"""
+
+
+def screw_mm(text: str, lead_mm: float, lines: int) -> float:
+    """What a reading moves the tip, in being less."""
+    told = TURNED.match(text)
+    assert told is not None, text
+    way, turns, whole, half = told.groups()
+    return (1.0 if way == "out" else -1.0) * lead_mm * (int(turns or 0) + (int(whole or 0) + (0.5 if half else 0.0)) / lines)
+
+
+@pytest.mark.parametrize(("example", "variant"), CASES)
+def test_ball_passes_from_the_touch_end_at_the_drawn_radius(example: str, variant: str) -> None:
+    for name, part, route in made(example, variant).routes():
+        drawn = {size["phrase"]: size.get("value_mm") for size in part["dimensions"]}
+        for entry in route:
+            passes = entry.get("procedure", {}).get("passes", [])
+            where = f"{name} {entry['number']}"
+            radii = [one["exact_mm"] for one in passes]
+            assert radii == sorted(radii, reverse=True), where
+            if passes:
+                assert 2.0 * radii[-1] == pytest.approx(drawn[f"{entry['why']['features'][0]} diameter"], abs=DRAWN_MM), where
+            for one, then in zip(passes, passes[1:], strict=False):
+                if "touch" in then["note"] or "range" in then["note"]:
+                    continue
+                moved = then["radius_mm"] - one["radius_mm"]
+                assert any(
+                    abs(screw_mm(then["text"], *screw) - screw_mm(one["text"], *screw) - moved) < 1e-6 for screw in BALL_SCREWS
+                ), f"{where}: {one['text']}; {then['text']}"

@@ -11,6 +11,7 @@ from handwheel.readings.copies import CopyReadings
 from handwheel.readings.records import CutRow, Reading
 from handwheel.sheets.asmadejson import as_made_json
 from handwheel.sheets.jsonfigures import Json, figure
+from handwheel.sheets.procedurejson import procedure_json
 from handwheel.sheets.sizejson import size_json, sizes, text, unread_json
 from handwheel.stages.check_metal import MANDRELS
 from handwheel.stages.finished import finished_section
@@ -94,6 +95,7 @@ def _route(
             "across": list(across),
             "outline_mm": _points(outline(stage.after)),
         } | _step_off(operation, workshop, (part.name, operation.number) in readings)
+        entry |= procedure_json(stage, workshop, (part.name, operation.number) in readings)
         route.append(entry | ({"refused": operation.refused} if operation.refused else {}))
     if plan.refused and not any("refused" in entry for entry in route):
         route[-1]["refused"] = plan.refused
