@@ -7,14 +7,13 @@ from dataclasses import replace
 
 from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, cutter_of, length_makes, square_cutter
 from handwheel.plan.caution import caution_for
-from handwheel.plan.names import said
+from handwheel.plan.names import line_text, said
 from handwheel.plan.records import Move, Setting, Stock, Sum, Why
 from handwheel.stages.records import Bore, Cutter, Holding, NoCut, Truncate
 
 
 def saw_blank(bench: Bench, stock: Stock) -> None:
     """The blank off the bar, with what saw and wander take."""
-    name = "blank length"
     kerf = bench.shop.habit("saw kerf") + bench.shop.habit("saw wander") * stock.diameter_mm / 25.0
     why = Why(
         "blank-first",
@@ -43,7 +42,8 @@ def saw_blank(bench: Bench, stock: Stock) -> None:
             setting="saw",
             caution=caution_for("saw"),
             sums=sums,
-            note=f"saw {name} {said(bench.shop.units, stock.length_mm)}",
+            note=f"saw to a line at {line_text(bench.shop.units, stock.length_mm)}: "
+            f"{said(bench.shop.units, stock.length_mm)} at the least",
             holding=vice,
         ),
     )

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from handwheel.plan.candidate import HOLLOW_CENTRE
 from handwheel.plan.grips import BETWEEN, MANDREL, SPLIT_BUSH
-from handwheel.plan.names import said
+from handwheel.plan.names import line_text, said
 from handwheel.plan.records import PartPlan
 from handwheel.stages.records import Holding
+from handwheel.tables.threads import is_same_thread
 from handwheel.workshop.records import Workshop
 
 
@@ -20,7 +21,7 @@ def to_get(plans: tuple[PartPlan, ...], shop: Workshop) -> tuple[str, ...]:
             continue
         if not plan.stock.is_owned:
             lines.append(
-                f"bar: {plan.stock.as_named} ({plan.part}), {plan.quantity} off {said(shop.units, plan.stock.length_mm)}"
+                f"bar: {plan.stock.as_named} ({plan.part}), {plan.quantity} off {line_text(shop.units, plan.stock.length_mm)}"
             )
         for stage in plan.stages:
             operation = stage.operation
@@ -49,4 +50,6 @@ def _for_centres(holding: Holding, shop: Workshop) -> Iterator[str]:
 
 
 def _has_thread_tool(name: str, shop: Workshop) -> bool:
-    return any(t.kind in ("die", "tap") and t.designation in name and name.startswith(t.kind) for t in shop.round_tools)
+    kind, _, rest = name.partition(" ")
+    return any(t.kind == kind and is_same_thread(t.designation, rest.split(", ")[0]) for t in shop.round_tools
+               if kind in ("die", "tap"))  # fmt: skip

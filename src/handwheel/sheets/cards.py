@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from handwheel.drawing.records import Drawing, SolvedDimension, SolvedPart
 from handwheel.job.records import Unit
+from handwheel.plan.names import line_text
 from handwheel.plan.records import PartPlan, Plan, Tight
 from handwheel.sheets.cardpic import card_pictures, small_picture
 from handwheel.sheets.checkspage import put_found
@@ -29,8 +30,8 @@ def stock_text(plan: PartPlan | None, unit: Unit) -> str:
     """The blank in words: what bar, how long."""
     if plan is None or plan.stock.length_mm <= 0:
         return "not settled"
-    first, second = both(plan.stock.length_mm, unit)
-    return f"{plan.stock.as_named or plan.stock.form}, {first} long ({second})"
+    least = both(plan.stock.length_mm, unit)[0]
+    return f"{plan.stock.as_named or plan.stock.form}, sawn {line_text(unit, plan.stock.length_mm)} long ({least} at the least)"
 
 
 def put_front(paper: Composer, drawing: Drawing, plan: Plan, runs: Sequence[Run]) -> None:

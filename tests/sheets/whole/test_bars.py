@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -24,10 +25,10 @@ def test_length_of_bar_is_blanks_kerfs_and_a_last_grip() -> None:
     stock = next(p.stock for p in plan.parts if p.part == "shaft")
     one = lists["shaft"]
     assert (one.cuts[0].wanted, one.cuts[0].spare) == (12, 2)
-    # habits of the built-in workshop: kerf 2 mm and 0.5 mm of wander a 25 mm of cut, least grip 8 mm
+    # sawn to the next whole millimetre; habits of the built-in workshop: kerf 2 mm and 0.5 mm of wander a 25 mm of cut, least grip 8 mm
     kerf = 2.0 + 0.5 * stock.diameter_mm / 25.0
     assert one.kerf_mm == pytest.approx(kerf)
-    assert one.total_mm == pytest.approx(14 * (stock.length_mm + kerf) + 8.0)
+    assert one.total_mm == pytest.approx(14 * (math.ceil(stock.length_mm) + kerf) + 8.0)
     assert one.packing is None
 
 
@@ -35,7 +36,7 @@ def test_pieces_lie_in_bars_whose_length_is_known() -> None:
     drawing, plan, shop = planned(shaft_job(quantity=2))
     stock = next(p.stock for p in plan.parts if p.part == "shaft")
     kerf = 2.0 + 0.5 * stock.diameter_mm / 25.0
-    two_long = 2 * (stock.length_mm + kerf) + 8.0
+    two_long = 2 * (math.ceil(stock.length_mm) + kerf) + 8.0
 
     def shop_with(*lengths: float) -> object:
         bars = tuple(Bar("round", stock.diameter_mm, "free-cutting mild steel", "bar", None, None, long) for long in lengths)
@@ -48,7 +49,7 @@ def test_pieces_lie_in_bars_whose_length_is_known() -> None:
     short = cutting_list(drawing, plan, shop_with(two_long - 1.0))[0]  # type: ignore[arg-type]
     assert short.packing is not None
     assert len(short.packing.left) == 2
-    assert short.to_get_mm == pytest.approx(2 * (stock.length_mm + kerf) + 8.0)
+    assert short.to_get_mm == pytest.approx(2 * (math.ceil(stock.length_mm) + kerf) + 8.0)
 
 
 def test_bar_is_rounded_up() -> None:

@@ -7,6 +7,7 @@ from collections import Counter
 from dataclasses import dataclass
 
 from handwheel.drawing.records import Drawing
+from handwheel.plan.names import sawn_mm
 from handwheel.plan.records import Plan, Stock
 from handwheel.sheets.whole.packing import Packing, pack
 from handwheel.workshop.records import Bar, Workshop
@@ -20,7 +21,7 @@ SIZE_MM = 0.01
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """The blanks of one part: `wanted` and `spare` of `length_mm` each, without the kerf. [mm]"""
+    """The blanks of one part: `wanted` and `spare` of `length_mm` each, sawn to a line, without the kerf. [mm]"""
 
     part: str
     wanted: int
@@ -84,7 +85,7 @@ def cutting_list(drawing: Drawing, plan: Plan, shop: Workshop) -> tuple[BarList,
             continue
         key = (planned.stock.as_named, drawing.part(planned.part).material)
         stocks.setdefault(key, planned.stock)
-        cut = Cut(planned.part, planned.quantity, spares(planned.quantity), planned.stock.length_mm)
+        cut = Cut(planned.part, planned.quantity, spares(planned.quantity), sawn_mm(planned.stock.length_mm, shop.units))
         cuts.setdefault(key, []).append(cut)
     return tuple(_listed(stock, key[1], tuple(cuts[key]), shop) for key, stock in stocks.items())
 
