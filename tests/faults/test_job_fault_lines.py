@@ -167,8 +167,16 @@ CASES: list[tuple[str, str | bytes, str]] = [
     ("thread-unknown", out("- {cylinder: body, thread: 1/4 UNC}"),
      "7:34: the thread '1/4 UNC' is not in the tables; did you mean '1/4-20 UNC'?"),
     ("thread-unknown", out("- {cylinder: body, thread: M6.7}"),
-     "7:34: the thread 'M6.7' is not in the tables; write it like 'M6', 'M8 x 1', '1/4-20 UNC', "
+     "7:34: the thread 'M6.7' is not in the tables; write it like 'M6', 'M8 x 1-6g', '1/4-20 UNC', "
      "'2 BA', '1/4 BSW' or '1/4 x 40 ME'"),
+    ("thread-class", out("- {cylinder: body, thread: M6-6H}"),
+     "7:34: the class 6H is not one of a screw; write 'M6-6g', or one it has"),
+    ("thread-class", out("- {cylinder: body, thread: M3-8g LH}"),
+     "7:34: M3 LH has no class 8g; write 'M3-6g LH', or one it has"),
+    ("thread-class", out("- {cylinder: body, thread: 1/4-20 UNC-2B}"),
+     "7:34: the class 2B is not one of a screw; write '1/4-20 UNC-2A', or one it has"),
+    ("thread-class", out("- {cylinder: body, thread: 12 BA close}"),
+     "7:34: 12 BA has no class close; write '12 BA normal', or one it has"),
     ("name-missing", out("- cylinder:"),
      "7:18: a feature has no name; write one, beginning with a letter"),
     ("name-form", out("- cylinder: my body"),

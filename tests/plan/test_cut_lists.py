@@ -11,8 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handwheel.job.records import Unit
-from handwheel.plan.cuts import cuts_to, deepest_cut, with_cuts
+from handwheel.plan.cuts import Deepest, Known, cuts_to, deepest_cut, with_cuts
 from handwheel.plan.records import Makes, Move, Operation, PartPlan, Stage, Stock, Why
+from handwheel.plan.springs import springs_of
 from handwheel.stages.records import Cutter, Holding, NoCut, Section
 from handwheel.tables.cutting import cutting_of
 from handwheel.workshop.read import built_in_workshop
@@ -74,6 +75,11 @@ def turned(diameter: float, out: float, kind: str = "turn", start: float = 1.0, 
     return Stage(operation, bar(diameter + start, -30.0, out), bar(diameter, -30.0, out))
 
 
+def deepest(stage: Stage, material: str, speed: float | None, shop: Workshop) -> Deepest:
+    cutting = cutting_of(material)
+    return deepest_cut(stage, springs_of(stage, cutting, shop), Known(cutting, speed), shop)
+
+
 def without_power(shop: Workshop = SHOP) -> Workshop:
     return replace(shop, lathe=replace(shop.lathe, power_w=None))
 
@@ -81,36 +87,36 @@ def without_power(shop: Workshop = SHOP) -> Workshop:
 def test_depth_by_bending_is_the_textbook_cantilever_s() -> None:
     """Ø 6, 48 out: F·L³/3EI on the radius, twice that on the diameter, a quarter millimetre of it: half of what is left."""
     diameter, out = 6.0, 48.0
-    give = out**3 / (3.0 * E_GPA * 1e3 * math.pi * diameter**4 / 64.0)
+    give = out**3 / (3.0 * E_GPA * 1e3 * math.pi * diameter**4 / 64.0) * (1.0 + 0.54 * (diameter / out) ** 2)
     feed = SHOP.habit("rough feed")
     push_per_mm = KC11 * feed ** (1.0 - M)  # as much as the whole main force
     depth_radius = 0.5 * SHOP.habit("rough allowance") / (2.0 * give * push_per_mm)
-    found = deepest_cut(turned(diameter, out), cutting_of(STEEL), None, without_power())
+    found = deepest(turned(diameter, out), STEEL, None, without_power())
     assert found.limited_by == "what the work bends"
     assert found.mm == pytest.approx(max(2.0 * depth_radius, SHOP.habit("last cut")), rel=1e-3)
     assert 2.0 * depth_radius > SHOP.habit("last cut")
 
 
 def test_last_cut_bends_between_a_quarter_and_the_whole_force() -> None:
-    give = 48.0**3 / (3.0 * E_GPA * 1e3 * math.pi * 6.0**4 / 64.0)
+    give = 48.0**3 / (3.0 * E_GPA * 1e3 * math.pi * 6.0**4 / 64.0) * (1.0 + 0.54 * (6.0 / 48.0) ** 2)
     force = KC11 * SHOP.habit("last cut") / 2.0 * SHOP.habit("fine feed") ** (1.0 - M)
-    bends = deepest_cut(turned(6.0, 48.0), cutting_of(STEEL), None, without_power()).bends_mm
+    bends = deepest(turned(6.0, 48.0), STEEL, None, without_power()).bends_mm
     assert bends == pytest.approx((2.0 * give * 0.25 * force, 2.0 * give * force), rel=1e-3)
 
 
 def test_depth_by_power_by_hand() -> None:
     """60 W at 30 m/min is 120 N; twice the table's force counts: 60 N by the table, 1200 · depth · 0.1^0.82."""
     weak = replace(SHOP, lathe=replace(SHOP.lathe, power_w=60.0))
-    found = deepest_cut(turned(40.0, 20.0), cutting_of(STEEL), 30.0, weak)
+    found = deepest(turned(40.0, 20.0), STEEL, 30.0, weak)
     assert found.mm == pytest.approx(2.0 * 60.0 / (KC11 * SHOP.habit("rough feed") ** (1.0 - M)), rel=1e-6)
     assert found.limited_by == "the lathe's power"
-    unknown = deepest_cut(turned(40.0, 20.0), cutting_of(STEEL), None, weak)  # no surface speed: nothing said of power
+    unknown = deepest(turned(40.0, 20.0), STEEL, None, weak)  # no surface speed: nothing said of power
     assert unknown.limited_by == "the habit 'greatest cut'"
 
 
 def test_a_stout_bar_is_held_by_the_habit_and_an_unknown_material_too() -> None:
     for material in (STEEL, "unobtainable"):
-        found = deepest_cut(turned(40.0, 20.0), cutting_of(material), None, without_power())
+        found = deepest(turned(40.0, 20.0), material, None, without_power())
         assert (found.mm, found.limited_by) == (SHOP.habit("greatest cut"), "the habit 'greatest cut'")
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import mpmath
 import numpy as np
@@ -160,9 +161,12 @@ def test_ways_of_turning() -> None:
     shop = built_in_workshop(Unit.INCH)  # top slide travel 2 1/2 in, swings to 60°
     short, long, steep = Taper(20.0, 18.0, 60.0), Taper(20.0, 18.0, 70.0), Taper(60.0, 0.1, 10.0)
     assert [(m.name, m.fits) for m in methods(short, shop, 200.0)] == [
-        ("top slide", True), ("tailstock set-over", None), ("step-off chart", True)]
+        ("top slide", True), ("tailstock set-over", True), ("step-off chart", True)]
+    unknown = replace(shop, lathe=replace(shop.lathe, tailstock_set_over_mm=None))
+    assert methods(short, unknown, 200.0)[1].fits is None
+    assert methods(short, unknown, None)[1].fits is False
     assert methods(long, shop, None)[0].fits is False
     assert methods(steep, shop, None)[0].fits is False
-    assert [m.name for m in methods(Taper(20.0, 18.0, 60.0, is_inside=True), shop, 200.0)] == ["top slide", "step-off chart"]
+    assert [m.name for m in methods(Taper(20.0, 18.0, 60.0, is_inside=True), shop, 200.0)] == ["top slide"]
     with pytest.raises(ValueError, match="make no taper"):
         _ = Taper(20.0, 18.0, 0.0).half_angle_deg

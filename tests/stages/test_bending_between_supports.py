@@ -7,10 +7,12 @@ import math
 import numpy as np
 import pytest
 
-from handwheel.stages.bending import even_diameter_mm, gives_mm_per_n
+from handwheel.stages.bending import Elastic, even_diameter_mm, gives_mm_per_n
 from handwheel.stages.records import STEADY_HALF_MM, Holding, Section
 
 E_GPA = 205.0
+STEEL = Elastic(E_GPA, has_shear=False)
+"""Bending alone, as textbooks reckon."""
 
 
 def bar(*steps: tuple[float, float]) -> Section:
@@ -38,7 +40,7 @@ def test_plain_bar_on_two_supports(share: float, ends: tuple[float, float]) -> N
     """F a² b² / 3 E I L, Roark's and every handbook's simple beam; at the middle F L³ / 48 E I."""
     head, tail = ends
     length, a = 240.0, share * 240.0
-    found = gives_mm_per_n(bar((14, 240)), between(head, tail), head + share * (tail - head), E_GPA)
+    found = gives_mm_per_n(bar((14, 240)), between(head, tail), head + share * (tail - head), STEEL)
     assert found == pytest.approx(a**2 * (length - a) ** 2 / (3 * E_GPA * 1e3 * moment(14) * length), rel=1e-9)
 
 
@@ -59,7 +61,7 @@ def test_stepped_bar_on_two_supports_against_finite_differences() -> None:
     y = np.zeros(n)
     for i in range(n - 3, -1, -1):
         y[i + 1] = (rhs[i] + y[i + 2]) / d[i]
-    found = gives_mm_per_n(bar(*steps), between(0.0, 200.0), tool, E_GPA)
+    found = gives_mm_per_n(bar(*steps), between(0.0, 200.0), tool, STEEL)
     assert found == pytest.approx(float(np.interp(tool, x, y)), rel=2e-3)
 
 
@@ -71,7 +73,7 @@ def test_overhang_beyond_a_fixed_steady() -> None:
     """Clamped at 0, propped at b, pushed a beyond the prop: F a² (3b + 4a) / 12 E I."""
     a, b = 40.0, 120.0
     holding = Holding("chuck", "three-jaw", -20.0, 0.0, "stock", "right", 0.0, steady_mm=b)
-    found = gives_mm_per_n(bar((15, 200)), holding, a + b, E_GPA)
+    found = gives_mm_per_n(bar((15, 200)), holding, a + b, STEEL)
     assert found == pytest.approx(a**2 * (3 * b + 4 * a) / (12 * E_GPA * 1e3 * moment(15)), rel=1e-9)
 
 
@@ -79,7 +81,7 @@ def test_steady_and_centre_together_are_stiffer_than_either() -> None:
     base = Holding("chuck", "three-jaw", -20.0, 0.0, "stock", "right", 0.0)
     section = bar((10, 200))
     give = {name: gives_mm_per_n(section, Holding(base.device, base.kind, -20.0, 0.0, "stock", "right", 0.0,
-                                                  centre_mm=centre, steady_mm=steady), 150.0, E_GPA)
+                                                  centre_mm=centre, steady_mm=steady), 150.0, STEEL)
             for name, centre, steady in (("none", None, None), ("centre", 200.0, None), ("steady", None, 100.0),
                                          ("both", 200.0, 100.0))}  # fmt: skip
     assert give["both"] < min(give["centre"], give["steady"])

@@ -161,8 +161,8 @@ def test_a_boring_bar_that_does_not_reach_is_refused() -> None:
 
 
 def test_a_slender_boring_bar_is_looked_at_as_a_beam() -> None:
-    """Ø 5, 30 out, 6 to 1: F·L³/(3·E·I), I = π d⁴/64, twice on the diameter."""
-    give = 30.0**3 / (3.0 * 205e3 * math.pi * 5.0**4 / 64.0)
+    """Ø 5, 30 out, 6 to 1: F·L³/(3·E·I), I = π d⁴/64, and 0.54·(d/L)² of that for shear; twice on the diameter."""
+    give = 30.0**3 / (3.0 * 205e3 * math.pi * 5.0**4 / 64.0) * (1.0 + 0.54 * (5.0 / 30.0) ** 2)
     light = LightCut((5.0, 20.0), (10.0, 40.0), 100.0, 205.0, 2 * give * 20.0 + 1e-3, 0.25, 2.0, 8.0, 20.0)
     good = bored(6.0, 5.0, (BAR_5,), light, depth=30.0)
     assert good.is_warning

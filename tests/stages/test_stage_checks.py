@@ -192,9 +192,11 @@ def test_overhang_warns_then_refuses_then_wants_a_centre() -> None:
 
 
 def test_beyond_the_habit_bending_decides_as_a_range() -> None:
-    """A plain bar of Ø 20 cut from 105 mm out to 125: F L³/(3 E I) each way of the tool, twice on the diameter."""
+    """A plain bar of Ø 20 cut from 105 mm out to 125: F L³/(3 E I) each way of the tool, with 0.54·(d/L)² of that for
+    shear; twice on the diameter."""
     long = round_bar(20, 0, 200)
-    length, give = 125.0 - 25.0, (125.0 - 25.0) ** 3 / (3 * 205e3 * np.pi * 20.0**4 / 64)
+    length = 125.0 - 25.0
+    give = length**3 / (3 * 205e3 * np.pi * 20.0**4 / 64) * (1.0 + 0.54 * (20.0 / length) ** 2)
     light = LightCut((5.0, 20.0), (10.0, 40.0), 1000.0, 205.0, 0.05, 0.25, 2.0, 8.0, 20.0)
     cut = Sweep(np.array([[125.0, 9.995], [105.0, 9.995]]))
     tip = Cutter("tip", "knife", np.zeros((1, 2)))

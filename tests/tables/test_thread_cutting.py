@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from handwheel.tables.metriclimits import metric_tolerance_um, rounded_um
 from handwheel.tables.threadcutting import (
     blind_tap,
     die_lead_mm,
@@ -15,7 +16,7 @@ from handwheel.tables.threadcutting import (
     sharp_height_mm,
     undercut_mm,
 )
-from handwheel.tables.threadlimits import metric_tolerance_um, rounded_um, thread_limits, usual_class
+from handwheel.tables.threadlimits import thread_limits, usual_class
 from handwheel.tables.threads import Thread, find_thread
 
 
@@ -104,16 +105,23 @@ def test_rounding_is_to_the_preferred_series() -> None:
     assert [rounded_um(v) for v in (26.0, 78.3, 99.0, 121.0, 155.8, 198.0)] == [26.0, 80.0, 100.0, 118.0, 160.0, 200.0]
 
 
-def test_series_without_limits_have_none() -> None:
+def test_what_a_series_has_not_is_none() -> None:
     assert thread_limits(thread("2 BA"), "6g") is None
-    assert usual_class(thread("1/4 BSW"), False) is None
+    assert thread_limits(thread("12 BA"), "close") is None
+    assert thread_limits(thread("20 BA"), "normal") is None
+    assert thread_limits(thread("1/4 BSW"), "normal") == thread_limits(thread("1/4 BSW"), "normal nut")
+    assert thread_limits(thread("1/4 BSW"), "2A") is None
+    assert thread_limits(thread("8-32 UNC"), "1A") is None
+    assert usual_class(thread("0.800 in x 36 tpi 55 deg"), False) is None
+    assert thread_limits(thread("M1"), "6H") is None
+    assert thread_limits(thread("M3"), "8g") is None
     assert thread_limits(thread("M6"), "2A") is None
     assert metric_tolerance_um("Td2", 6.0, 0.77, 6) is None
     assert metric_tolerance_um("Td", 6.0, 1.0, 5) is None
 
 
 def test_a_screw_never_touches_its_nut_at_any_size() -> None:
-    for name in ("M2", "M6", "M10 x 1", "M24", "1/4-20 UNC", "3/4-10 UNC", "1/4-28 UNF"):
+    for name in ("M2", "M6", "M10 x 1", "M24", "1/4-20 UNC", "3/4-10 UNC", "1/4-28 UNF", "1/4 BSW", "3/16 BSF", "2 BA"):
         screw, nut = thread(name), thread(name)
         outside = thread_limits(screw, str(usual_class(screw, False)))
         inside = thread_limits(nut, str(usual_class(nut, True)))

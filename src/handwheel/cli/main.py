@@ -55,6 +55,8 @@ def build_parser() -> Parser:
                      help="what was measured on the ball or cone as cut: what to move")  # fmt: skip
     ask.add_argument("--out-by", metavar="PHRASE: VALUE", action="append", default=[],
                      help="an error of the set-up: what it makes of the ball or cone")  # fmt: skip
+    ask.add_argument("--turned", metavar="PHRASE: VALUE", action="append", default=[],
+                     help="of a cut on it, for 'how far it bends': material, held, off the diameter, ...")  # fmt: skip
     ask.add_argument("--workshop", metavar="FILE", help="whose tools 'how to set' is told for")
 
     changed = commands.add_parser("change", help="one value, name or item of a job file, and nothing beside it")
@@ -114,7 +116,7 @@ def _run(argv: Sequence[str] | None) -> int:
     if args.command == "ask":
         from handwheel.cli.one import ask
 
-        return ask(args.kind, args.sayings, args.ask, args.units, args.measured, args.workshop, args.out_by)
+        return ask(args.kind, args.sayings, args.ask, args.units, args.measured, args.workshop, args.out_by, args.turned)
     if args.command == "change":
         from handwheel.cli.change import change
 

@@ -9,18 +9,21 @@ from handwheel.base.faults import Span
 from handwheel.cli.answertext import WIDTH
 from handwheel.cli.files import read_input
 from handwheel.cli.measuredcone import BLUE, CONE_WORDS, ENDS, GAUGE, cone_found
+from handwheel.cli.measuredfit import FREE_TEXTS, HOLES, MEASURES, fit_found, fit_words, half_of
 from handwheel.cli.wrong import InputWrong, fault_at
 from handwheel.drawing.records import Drawing
 from handwheel.job.records import Job, Measure, Unit
 from handwheel.job.wrong import Complaints, did_you_mean, quoted
 from handwheel.job.yamltext import Scalar
 from handwheel.setups.answers import BALL_SIZES, Moved, ball_words
-from handwheel.setups.asking import fit_asked, press_asked, spigot_asked, thread_asked
+from handwheel.setups.asking import thread_asked
 from handwheel.setups.balls import ball_figures, ball_steps, plain_blank
+from handwheel.setups.fits import fit_asked
 from handwheel.setups.form import Way
 from handwheel.setups.passes import passes
 from handwheel.setups.records import Figure, Pass, Step
-from handwheel.setups.taperprocedure import angle_figures, taper_figures, taper_steps
+from handwheel.setups.taperasked import taper_asked
+from handwheel.setups.taperprocedure import angle_figures, taper_steps
 from handwheel.setups.tapers import Taper
 from handwheel.tables.threads import Thread, find_thread
 from handwheel.workshop.fields import exact
@@ -31,9 +34,6 @@ OPTION = "--measured"
 SWUNG, ABOVE = "swung", "from above"
 MOVED, BEFORE = ("height moved", "cross moved"), ("height before", "cross before")
 BALL_WORDS = (*BALL_SIZES, GAUGE, SWUNG, *MOVED, *BEFORE)
-METALS = ("hub", "shaft")
-HOLE_WORDS = ("diameter", GAUGE, "spigot", "outside", "length", *METALS)
-HOLES = ("hole", "bore", "counterbore")
 
 
 def workshop_of(path: str | None, unit: Unit) -> Workshop:
@@ -53,14 +53,16 @@ def set_lines(kind: str, drawing: Drawing, shop: Workshop) -> list[str]:
         return _ball_lines(sizes["diameter"] / 2.0, shop)
     if kind == "cone" and "angle to axis" in sizes:
         taper = _taper(sizes)
-        figures = angle_figures(sizes["angle to axis"], shop) if taper is None else taper_figures(taper, shop, None, None)
-        return laid_out("taper", taper_steps(shop), figures, (), shop)
+        if taper is not None:
+            subject, steps, figures = taper_asked(taper, shop)
+            return laid_out(subject, steps, figures, (), shop)
+        return laid_out("taper", taper_steps(shop), angle_figures(sizes["angle to axis"], shop), (), shop)
     thread = named_thread(drawing.job)
     if thread is not None:
         steps, figures = thread_asked(thread, kind in HOLES, sizes.get("depth"), shop)
         return laid_out("tap" if kind in HOLES else "die", steps, figures, (), shop)
     if kind in (*HOLES, "cylinder") and "diameter" in sizes:
-        return laid_out("fit", (), fit_asked(sizes["diameter"], shop), (), shop)
+        return laid_out("fit", (), fit_asked(half_of(kind, drawing), shop), (), shop)
     known = ("it is told of a thread, of a hole or cylinder with a diameter, of a ball whose diameter and of a cone whose angle "
              "follows from what was said")  # fmt: skip
     raise InputWrong([fault_at("nothing-to-set", "--ask", f"no set-up can be told of this {kind}", known)])
@@ -111,19 +113,23 @@ def laid_out(
     return lines
 
 
-def measured_lines(kind: str, drawing: Drawing, said: Sequence[str], unit: Unit) -> list[str]:
-    """What was measured on a ball or cone, as what to move. Raises InputWrong with every fault."""
+def measured_lines(kind: str, drawing: Drawing, said: Sequence[str], unit: Unit, shop: Workshop) -> list[str]:
+    """What was measured on a ball, a cone or half a fit, as what to move or make. Raises InputWrong with every fault."""
     complaints = Complaints()
-    words = {"ball": BALL_WORDS, "cone": CONE_WORDS}.get(kind, HOLE_WORDS if kind in HOLES else None)
-    if words is None:
+    thread = named_thread(drawing.job)
+    words = {"ball": BALL_WORDS, "cone": CONE_WORDS}.get(kind) or fit_words(kind, thread)
+    if not words:
         raise InputWrong([fault_at("measured-unknown", OPTION, f"nothing measured on a {kind} says how it was set",
-                                   "measure a ball, a cone or a hole")])  # fmt: skip
+                                   "measure a ball, a cone, a hole, a cylinder or a thread")])  # fmt: skip
     read, texts = _read(said, words, unit, complaints)
     if complaints.found:
         raise InputWrong(complaints.found)
     sizes = {a.ask: a.value for a in drawing.answers}
     try:
-        found = {"ball": _ball, "cone": cone_found}.get(kind, _hole)(read, texts, sizes, unit)
+        if kind in ("ball", "cone"):
+            found = {"ball": _ball, "cone": cone_found}[kind](read, texts, sizes, unit)
+        else:
+            found = fit_found(kind, drawing, thread, read, texts, shop)
     except (KeyError, ValueError) as wrong:
         lacks = f"{wrong.args[0]!r} was not said" if isinstance(wrong, KeyError) else str(wrong.args[0])
         raise InputWrong([fault_at("measured-unknown", OPTION, lacks.replace('"', "'"),
@@ -146,7 +152,7 @@ def _read(
         if name not in words or not value.strip():
             complaints.add("measured-unknown", place, f"{quoted(saying)} is nothing that is measured here",
                            did_you_mean(name, words))  # fmt: skip
-        elif name in METALS:
+        elif name in FREE_TEXTS:
             texts[name] = value.strip()
         elif name in (SWUNG, *BLUE):
             allowed = (ABOVE, "above and below") if name == SWUNG else ENDS
@@ -157,25 +163,14 @@ def _read(
         else:
             column = len(saying) - len(value.lstrip()) + 1
             scalar = Scalar(value.strip(), Span(OPTION, number, column))
-            found = exact(scalar, Measure.LENGTH, unit, complaints)
+            measure, suffix = MEASURES.get(name, (Measure.LENGTH, ""))
+            found = exact(scalar, measure, unit, complaints, suffix)
             lengths[name] = float(found.value) if found is not None else 0.0
     return lengths, texts
 
 
 def _ball(read: Mapping[str, float], texts: Mapping[str, str], sizes: Mapping[str, float], unit: Unit) -> Sequence[str]:
-    moved = next((Moved(read[m], read[b], m.split()[0]) for m, b in zip(MOVED, BEFORE, strict=True) if m in read), None)
+    moved = [Moved(read[m], read[b], m.split()[0]) for m, b in zip(MOVED, BEFORE, strict=True) if m in read]
     way = Way.ABOVE if texts.get(SWUNG) == ABOVE else Way.FULL
     measured = {name: value for name, value in read.items() if name in BALL_SIZES}
     return ball_words(measured, sizes["diameter"] / 2.0, read[GAUGE], way, unit, moved)
-
-
-def _hole(
-    read: Mapping[str, float], texts: Mapping[str, str], sizes: Mapping[str, float], unit: Unit
-) -> tuple[str, ...]:
-    """What to turn a spigot to for the hole as measured; and what pressing comes to where the spigot was measured too."""
-    shop = built_in_workshop(unit)
-    found = spigot_asked(read["diameter"], read[GAUGE], shop, unit)
-    if "spigot" not in read:
-        return found
-    metals = texts.get(METALS[0], ""), texts.get(METALS[1], "")
-    return (*found, *press_asked(read["diameter"], read["spigot"], read["outside"], read["length"], metals, unit))

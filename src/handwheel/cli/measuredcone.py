@@ -8,14 +8,20 @@ from handwheel.job.records import Unit
 from handwheel.readings.words import length_text
 from handwheel.setups.answers import taper_words
 from handwheel.setups.overrollers import mouth_by_ball_mm, small_end_mm
-from handwheel.setups.tapercorrect import correct_by_blue, correct_by_two_balls, correct_by_two_diameters
+from handwheel.setups.taperasked import hollow_words
+from handwheel.setups.tapercorrect import (
+    correct_by_blue,
+    correct_by_two_balls,
+    correct_by_two_diameters,
+    hollow_by_three_diameters,
+)
 
 GAUGE = "gauge error"
 BLUE = ("blue", "blue in bore")
 ENDS = ("large end", "small end")
 ROLLERS = ("roller", "over rollers", "over rollers raised", "raised")
 BALLS = ("large ball", "small ball", "large ball proud", "large ball sunk", "small ball depth")
-CONE_WORDS = ("large diameter", "small diameter", "apart", GAUGE, *BLUE, "gap", *ROLLERS, *BALLS)
+CONE_WORDS = ("large diameter", "small diameter", "middle diameter", "apart", GAUGE, *BLUE, "gap", *ROLLERS, *BALLS)
 
 
 def cone_found(
@@ -39,5 +45,10 @@ def cone_found(
         found = correct_by_two_balls(wanted, (large, small), proud, read["small ball depth"], gauge)
         mouth = mouth_by_ball_mm(large, proud, found.is_deg)
         return (f"mouth: {length_text(mouth, unit, 'Ø')}", *taper_words(found, unit, read["small ball depth"]))
-    found = correct_by_two_diameters(wanted, read["large diameter"], read["small diameter"], read["apart"], gauge)
-    return taper_words(found, unit, read["apart"])
+    large, small = read["large diameter"], read["small diameter"]
+    found = correct_by_two_diameters(wanted, large, small, read["apart"], gauge)
+    told = taper_words(found, unit, read["apart"])
+    if "middle diameter" not in read:
+        return told
+    middle = read["middle diameter"]
+    return (hollow_words(hollow_by_three_diameters(large, middle, small, read[GAUGE]), middle, unit), *told)

@@ -18,12 +18,13 @@ from handwheel.job.onefeature import KINDS, hosts_of, lines_to_paste, read_one_f
 from handwheel.job.records import Job, Measure, Size, Unit, Where
 from handwheel.job.senses import CUT_IN, senses_of
 from handwheel.job.wrong import Complaints
-from handwheel.plan.threadwords import percent_words
+from handwheel.plan.threadwords import class_words, percent_words
 from handwheel.readings.words import fixed, trimmed
-from handwheel.tables.threadlimits import thread_limits, usual_class
+from handwheel.tables.threadlimits import class_of, thread_limits
 from handwheel.tables.threads import Thread
 
 HOW = "how to set"
+BENDS = "how far it bends"
 NARROWS = ("narrow: right", "narrow: left")
 CURVES = ("ball", "hollow", "round", "fillet")
 
@@ -35,19 +36,20 @@ NOTHING = 1e-9
 
 def ask(
     kind: str, sayings: Sequence[str], asks: Sequence[str], units: str | None,
-    measured: Sequence[str] = (), workshop: str | None = None, out_by: Sequence[str] = (),
+    measured: Sequence[str] = (), workshop: str | None = None, out_by: Sequence[str] = (), turned: Sequence[str] = (),
 ) -> int:  # fmt: skip
     """`handwheel ask`: prints the answers, or every size that follows; returns the exit status.
 
     Where `units` is None bare numbers are inches if one of them is a fraction, as inches are written, else mm.
-    The question `how to set` is answered with the set-up, `measured` with what to move, `out_by` with what that makes.
+    The question `how to set` is answered with the set-up, `how far it bends` with what `turned` says of a cut, `measured` with what to move, `out_by` with
+    what that makes.
     """
     if kind == "taper":
         from handwheel.cli.standardtaper import ask_standard
 
         return ask_standard(sayings, HOW in asks, Unit(units or Unit.INCH), workshop)
-    if measured or out_by or HOW in asks:
-        return _set(kind, sayings, asks, units, measured, workshop, out_by)
+    if measured or out_by or turned or {HOW, BENDS} & set(asks):
+        return _set(kind, sayings, asks, units, measured, workshop, out_by, turned)
     unit = Unit(units) if units else _unit_said(kind, sayings)
     cut = _flat_said(kind, sayings)
     sayings = [*sayings, *cut]
@@ -79,22 +81,27 @@ def ask(
 
 def _set(
     kind: str, sayings: Sequence[str], asks: Sequence[str], units: str | None,
-    measured: Sequence[str], workshop: str | None, out_by: Sequence[str],
+    measured: Sequence[str], workshop: str | None, out_by: Sequence[str], turned: Sequence[str],
 ) -> int:  # fmt: skip
     """The feature's sizes, then how it is set, what a stated error makes, and what to move after what was measured."""
     from handwheel.cli.measured import measured_lines, set_lines, workshop_of
     from handwheel.cli.outby import out_by_lines
 
     unit = Unit(units) if units else _unit_said(kind, sayings)
-    status = ask(kind, sayings, [question for question in asks if question != HOW], str(unit))
+    status = ask(kind, sayings, [question for question in asks if question not in (HOW, BENDS)], str(unit))
     if status != DONE:
         return status
     drawing, _ = _sized(kind, [*sayings, *_flat_said(kind, sayings)], (), unit)
     if [fault.id for fault in drawing.faults] == ["narrowing-unknown"]:
         drawing, _ = _sized(kind, [*sayings, NARROWS[0]], (), unit)
-    lines = set_lines(kind, drawing, workshop_of(workshop, unit)) if HOW in asks else []
+    shop = workshop_of(workshop, unit)
+    lines = set_lines(kind, drawing, shop) if HOW in asks else []
+    if turned or BENDS in asks:
+        from handwheel.cli.bends import bend_lines
+
+        lines += bend_lines(kind, drawing, turned, workshop_of(workshop, unit), unit)
     lines += out_by_lines(kind, drawing, out_by, unit) if out_by else []
-    lines += measured_lines(kind, drawing, measured, unit) if measured else []
+    lines += measured_lines(kind, drawing, measured, unit, shop) if measured else []
     print("\n".join(lines))
     return DONE
 
@@ -211,7 +218,7 @@ def _thread_lines(job: Job, unit: Unit) -> list[str]:
 def _more(thread: Thread, unit: Unit) -> Iterable[tuple[str, str]]:
     """Its limits in the usual class, and what the table's drill leaves of the thread under each convention."""
     for is_nut in (False, True):
-        cls = usual_class(thread, is_nut)
+        cls = class_of(thread, is_nut)
         limits = thread_limits(thread, cls) if cls is not None else None
         if limits is None:
             continue
@@ -221,7 +228,7 @@ def _more(thread: Thread, unit: Unit) -> Iterable[tuple[str, str]]:
         for name, low, high in rows:
             if low is not None and high is not None:
                 ends = " to ".join(value_text(Measure.LENGTH, size, unit) for size in (low, high))
-                yield f"  {name} diameter, {limits.cls}", ends
+                yield f"  {name} diameter, {class_words(thread, limits)}", ends
     if thread.tapping_drill_mm is not None:
         for share in percent_words(thread, thread.tapping_drill_mm).split(", "):
             yield "  thread that drill leaves", share

@@ -11,7 +11,8 @@ from handwheel.cli.wrong import DONE, InputWrong, fault_at
 from handwheel.job.records import Measure, Unit
 from handwheel.job.wrong import did_you_mean, quoted
 from handwheel.readings.words import fixed, other, trimmed
-from handwheel.setups.taperprocedure import angle_figures, taper_figures, taper_steps
+from handwheel.setups.taperasked import taper_asked
+from handwheel.setups.taperprocedure import angle_figures, taper_steps
 from handwheel.setups.tapers import Taper
 from handwheel.tables.tapers import StandardTaper, find_taper, taper_names
 
@@ -28,13 +29,14 @@ def ask_standard(sayings: Sequence[str], is_how: bool, unit: Unit, workshop: str
     if found is None:
         raise InputWrong([fault_at("taper-unknown", KIND, f"no table holds the taper {quoted(name.strip())}",
                                    did_you_mean(name.strip(), taper_names()))])  # fmt: skip
-    print("\n".join([f"{found.name}:", *columns(_rows(found, unit))]))
+    print("\n".join([f"{found.name}:", *columns(_rows(found, unit)), *([f"  {found.source}"] if found.source else [])]))
     if is_how:
         shop = workshop_of(workshop, unit)
         whole = _whole(found)
         angle = found.half_angle_deg
-        figures = angle_figures(angle, shop) if whole is None else taper_figures(whole, shop, None, None)
-        print("\n".join(laid_out("taper", taper_steps(shop), figures, (), shop)))
+        plain = ("taper", taper_steps(shop), angle_figures(angle, shop))
+        subject, steps, figures = plain if whole is None else taper_asked(whole, shop)
+        print("\n".join(laid_out(subject, steps, figures, (), shop)))
     return DONE
 
 
@@ -43,11 +45,15 @@ def _rows(taper: StandardTaper, unit: Unit) -> list[tuple[str, ...]]:
         ("taper", f"1 in {trimmed(1.0 / taper.taper, 3)}", f"{fixed(12.0 * taper.taper, 5)} in per ft"),
         ("angle to axis", value_text(Measure.ANGLE, taper.half_angle_deg, unit), ""),
     ]
-    sizes = (("large end, at the gauge line", taper.large_mm), ("small end", taper.small_mm), ("between", taper.length_mm))
+    sizes = ((_large(taper), taper.large_mm), ("small end", taper.small_mm), ("between", taper.length_mm))
     for name, size in sizes:
         if size is not None:
             rows.append((name, value_text(Measure.LENGTH, size, unit), other_text(Measure.LENGTH, size, other(unit))))
     return rows
+
+
+def _large(taper: StandardTaper) -> str:
+    return "large end" if taper.name.startswith("taper pin") else "large end, at the gauge line"
 
 
 def _whole(taper: StandardTaper) -> Taper | None:

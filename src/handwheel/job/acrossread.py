@@ -86,7 +86,7 @@ def _bored(feature: AcrossFeature, options: Options, known: tuple[str, ...]) -> 
     return replace(
         feature,
         is_through=options.flag("through") if "through" in known else False,
-        thread=options.thread("thread") if "thread" in known else None,
+        thread=options.thread("thread", is_nut=True) if "thread" in known else None,
         finish=options.word("finish", FINISHES) if "finish" in known else "",
         is_flat_bottomed=(options.word("bottom", ("drilled", "flat")) == "flat") if "bottom" in known else False,
     )

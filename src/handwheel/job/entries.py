@@ -14,6 +14,7 @@ from handwheel.job.records import Measure, Side, ThreadCall
 from handwheel.job.values import read_plain
 from handwheel.job.wrong import Complaints, Wrong, did_you_mean, nearest, quoted
 from handwheel.job.yamltext import Entry, Mapping, Node, Scalar, Sequence
+from handwheel.tables.threadlimits import class_fault, with_usual_class
 from handwheel.tables.threads import find_thread, known_designations
 
 _SIDES = {"left": frozenset({Side.LEFT}), "right": frozenset({Side.RIGHT}), "both": frozenset({Side.LEFT, Side.RIGHT})}
@@ -171,18 +172,22 @@ class Options:
             self.complaints.add_wrong(wrong, scalar, (key,))
             return None
 
-    def thread(self, key: str) -> ThreadCall | None:
-        """A thread the tables know."""
+    def thread(self, key: str, *, is_nut: bool) -> ThreadCall | None:
+        """A thread the tables know, of a class that its standard gives for a screw or a nut."""
         scalar = self.scalar(key)
         if scalar is None:
             return None
         text = " ".join(scalar.text.split())
-        if len(text) > 60 or find_thread(text) is None:
+        thread = find_thread(text) if len(text) <= 60 else None
+        if thread is None:
             near = nearest(text, known_designations(), 0.75)
-            example = "write it like 'M6', 'M8 x 1', '1/4-20 UNC', '2 BA', '1/4 BSW' or '1/4 x 40 ME'"
+            example = "write it like 'M6', 'M8 x 1-6g', '1/4-20 UNC', '2 BA', '1/4 BSW' or '1/4 x 40 ME'"
             do = f"did you mean '{near}'?" if near else example
             what = f"the thread {quoted(text)} is not in the tables"
             self.complaints.add("thread-unknown", scalar.span, what, do)
+            return None
+        if wrong := class_fault(thread, is_nut):
+            self.complaints.add("thread-class", scalar.span, wrong, f"write '{with_usual_class(thread, is_nut)}', or one it has")
             return None
         return ThreadCall(text, scalar.span)
 

@@ -210,7 +210,7 @@ def _outside(item: Item, section: Section) -> OutsideFeature:
         options.sides("flat") if has["flat"] else frozenset(),
         options.flag("dome") if has["dome"] else False,
         options.side("narrow") if has["narrow"] else None,
-        options.thread("thread") if has["thread"] else None,
+        options.thread("thread", is_nut=False) if has["thread"] else None,
         _knurl(options, "knurl") if has["knurl"] else "",
         is_edge,
     )
@@ -294,7 +294,7 @@ def read_cut_in(item: Item, section: Section, is_inside: bool) -> None:
             "add 'in: FEATURE'",
         )
     what = _knurl(options, "kind") if item.kind == "knurl" else ""
-    thread = options.thread("kind") if item.kind == "thread" else None
+    thread = options.thread("kind", is_nut=is_inside) if item.kind == "thread" else None
     if item.kind != "groove" and not what and thread is None and options.mapping.get("kind") is None:
         example = "kind: M6" if item.kind == "thread" else "kind: straight 0.8 mm"
         options.complaints.add(
@@ -383,7 +383,7 @@ def _inside(item: Item, entered: Side, section: Section) -> tuple[InsideFeature,
         options.flag("cone") if has("cone") else False,
         options.sides("flush") if has("flush") else frozenset(),
         None,
-        options.thread("thread") if has("thread") else None,
+        options.thread("thread", is_nut=True) if has("thread") else None,
     )
     take_inline(item, section)
     sense = inside_sense(feature)

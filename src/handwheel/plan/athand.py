@@ -9,7 +9,7 @@ from handwheel.job.records import OutsideKind
 from handwheel.plan.grips import BUSH_IN
 from handwheel.plan.records import Operation
 from handwheel.stages.athand import BoringBar, Drilled, Room, Root, Threaded, Travel
-from handwheel.tables.threads import find_thread
+from handwheel.tables.threads import find_thread, is_same_thread
 from handwheel.workshop.records import Chuck, RoundTool, Tool, Workshop
 
 JAWED = ("three-jaw", "four-jaw")
@@ -90,6 +90,7 @@ def hole_of(operation: Operation, part: SolvedPart, shop: Workshop) -> Drilled |
         point_deg=round_tool.point_deg if round_tool else None,
         drawn_point_deg=float(hole.source.point_deg),
         bars=boring_bars(shop),
+        drilled_on_mm=operation.drilled_on_mm,
     )
 
 
@@ -101,7 +102,7 @@ def thread_of(operation: Operation, part: SolvedPart, shop: Workshop) -> Threade
     found += [(c.name, c.left, c.right, c.floor_radius, c.thread) for c in part.cut_in if c.thread and not c.source.is_inside]
     for name, left, right, radius, designation in found:
         if name in operation.features:
-            die = next((t for t in shop.round_tools if t.kind == "die" and t.designation == designation), None)
+            die = next((t for t in shop.round_tools if t.kind == "die" and is_same_thread(t.designation, designation)), None)
             return Threaded(name, left, right, radius, die.lead_mm if die else None)
     return None
 
@@ -136,7 +137,7 @@ def round_tool_of(operation: Operation, thread: str, shop: Workshop) -> RoundToo
     kind = TOOLS.get(operation.kind)
     same = [t for t in shop.round_tools if t.kind == kind]
     if kind == "tap":
-        return next((t for t in same if t.designation == thread), None)
+        return next((t for t in same if is_same_thread(t.designation, thread)), None)
     if not operation.cutter.owned:
         return None
     named = operation.cutter.name.removeprefix("tapping ").split(" (")[0]

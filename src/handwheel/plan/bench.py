@@ -52,6 +52,8 @@ class Bench:
     """Outside features that are the bar's own faces and not turned."""
     is_slender: bool = False
     """The work stands far out: a narrow tool where a wide one would push too hard."""
+    steps_because: str = ""
+    """Why a cone may be cut by steps and the file: nothing else does; "" where that is not known yet."""
 
     def attempt(
         self,
@@ -72,6 +74,7 @@ class Bench:
         across_made: tuple[str, ...] = (),
         chart: Chart | None = None,
         figures: tuple[tuple[str, str], ...] = (),
+        drilled_on_mm: float = 0.0,
     ) -> str:
         """Keep the operation and return "", or return why it cannot be done so."""
         held = holding or self.holding
@@ -106,6 +109,7 @@ class Bench:
                     across_made=across_made,
                     chart=chart,
                     figures=figures,
+                    drilled_on_mm=drilled_on_mm,
                 ),
                 self.section,
                 after,

@@ -67,6 +67,8 @@ class Candidate:
     steady: bool = False
     """A hollow centre on the ball at the tailstock end, once that is finished: the ball is turned first, while the bar
     is stout, and carries the slender work behind it."""
+    steps_because: str = ""
+    """Why a cone may be cut by steps: no slide does; "" where others are tried first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +112,8 @@ def _begin(part: SolvedPart, shop: Workshop, bar: Choice, candidate: Candidate) 
     low, high = first.span(back_u, free_u)
     section = bar.blank(low, high)
     holding = bar_holding(first, shop, bar.diameter, face_u, bar.form)
-    bench = Bench(first, shop, finished, section, holding, "bar", as_bought=bar.as_bought(part))
+    bench = Bench(first, shop, finished, section, holding, "bar", as_bought=bar.as_bought(part),
+                  steps_because=candidate.steps_because)  # fmt: skip
     stock = bar.stock(low, high)
     saw_blank(bench, stock)
     stub = -back_u - shop.habit("facing allowance")
@@ -269,7 +272,7 @@ def _second(bench: Bench, candidate: Candidate, back_u: float, stub: float, hole
     where = "ball" if second.kind == "ball collet" else "finished work"
     turned = view(first.part, first.toward.other)
     other = Bench(turned, bench.shop, bench.finished, bench.section, second, f"{second.kind} on {where}",
-                  as_bought=bench.as_bought)  # fmt: skip
+                  as_bought=bench.as_bought, steps_because=candidate.steps_because)  # fmt: skip
     count = len(first.links)
     stub = stub if candidate.centre_second else 0.0
     _one_holding(other, count - candidate.split, count, stub, candidate, holes, bar)

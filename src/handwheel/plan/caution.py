@@ -45,3 +45,24 @@ def caution_for(kind: str, overhangs: bool = False) -> str:
     if overhangs:
         text += " Work stands far out: lowest speed first, stand clear."
     return text
+
+
+def no_reverse(has_screwed_chuck: bool | None) -> str:
+    """What is said of running backward, by how the chuck is held; None: not known."""
+    if has_screwed_chuck is False:
+        return "stop before the spindle is reversed"
+    lock = "it screws on" if has_screwed_chuck else "it may screw on"
+    return f"no reverse under power without the chuck's lock: {lock}"
+
+
+def threading_caution(kind: str, is_left_hand: bool, has_screwed_chuck: bool | None) -> str:
+    """Of a thread by die (`thread`) or by tap in the lathe. A left-hand one is driven the way that undoes a screwed chuck."""
+    turn = "Turn the spindle by hand; back off each half turn" if kind == "tap" else (
+        "Turn the spindle by hand or at the slowest speed")  # fmt: skip
+    text = f"{turn}; {no_reverse(has_screwed_chuck)}."
+    if not is_left_hand:
+        return text
+    if has_screwed_chuck is False:
+        return f"{text} Left-hand: turned the other way."
+    which = "this chuck" if has_screwed_chuck else "a screwed chuck"
+    return f"{text} Left-hand: the cut itself unscrews {which}: its lock on, or by hand in the vice."

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 
-from handwheel.job.records import Side
+from handwheel.job.records import OutsideKind, Side
 from handwheel.plan.bench import Bench
 from handwheel.plan.moves import Trace
 from handwheel.plan.names import said
@@ -72,8 +72,11 @@ def round_cusp_mm(arc_mm: float, nose_mm: float, step_rad: float, is_hollow: boo
 
 
 def chart_of(bench: Bench, link: Link, trace: Trace, start: float) -> Chart | None:
-    """The chart of one flank of a curve as that tool traces it, from the greater diameter on; None of anything else."""
+    """The chart of one flank of a curve, or of a cone, as that tool traces it, from the greater diameter on; None of anything
+    else."""
     radius, centre, high = link.feature.arc_radius, link.centre, link.feature.centre_radius or 0.0
+    if link.kind is OutsideKind.CONE:
+        return _cone_chart(bench, link, trace, start)
     if radius is None or centre is None:
         return None
     nose = _nose(bench, trace)
@@ -93,6 +96,22 @@ def chart_of(bench: Bench, link: Link, trace: Trace, start: float) -> Chart | No
     return Chart(link.name, places, free - centre + touch, high, radius, is_hollow, falls, nose, zero,
                  f"touched on the work, Ø {said(bench.shop.units, 2 * start)}", start, cusp, free - last[0] + touch, touch,
                  note)  # fmt: skip
+
+
+def _cone_chart(bench: Bench, link: Link, trace: Trace, start: float) -> Chart:
+    """Equal steps of a corner along a straight side: each leaves step times sin of its angle above it, square to it."""
+    ends = ((link.u0, link.r0), (link.u1, link.r1))
+    first, last = ends if link.r0 >= link.r1 else ends[::-1]
+    angle = math.atan2(first[1] - last[1], abs(last[0] - first[0]))
+    falls = last[0] >= first[0]
+    side = abs(last[0] - first[0]) * math.sin(angle)
+    lines = min(MOST_LINES, max(LEAST_LINES, math.ceil(side / bench.shop.habit("chart cusp") - 1e-9)))
+    points = [tuple(a + (b - a) * k / lines for a, b in zip(first, last, strict=True)) for k in range(lines)]
+    free, (touch, note) = bench.free_u(), _touch(bench, trace, 0.0, falls)
+    places = tuple(Place(free - u + touch, r) for u, r in points if r < start - 1e-6)
+    return Chart(link.name, places, free - first[0] + touch, first[1], 0.0, False, falls, 0.0,
+                 f"touched on the {bench.touched()}", f"touched on the work, Ø {said(bench.shop.units, 2 * start)}", start,
+                 side / lines, free - last[0] + touch, touch, note, math.degrees(angle))  # fmt: skip
 
 
 def _square(

@@ -1,9 +1,10 @@
 """Cut lists: how a diameter is come to from the touch, each cut as a travel from that one zero.
 
-Roughing in equal cuts no deeper than the habit, the bending of the work and the lathe's power allow; then two equal last
-cuts with a stop to measure between them, so that the cut that matters is like the one just measured; then, where work or
-bar is slender, the same line once more. Bending after stages/bending.py, force after Kienzle (tables/cutting.py), each as
-a range: a cut is held to what its greater end allows. That may forbid a cut, it does not say that a lesser one will do.
+Roughing in equal cuts no deeper than the habit, the bending of work or boring bar and the lathe's power allow; then two equal
+last cuts with a stop to measure between them, so that the cut that matters is like the one just measured. Where bending in a
+last cut of the habit's depth may take more than its share of the limits the last cuts are lighter, and the last line is cut
+once more. Bending after plan/springs.py, force after Kienzle (tables/cutting.py), each as a range: a cut is held to what its
+greater end allows. That may forbid a cut, it does not say that a lesser one will do.
 """
 
 from __future__ import annotations
@@ -11,23 +12,16 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from handwheel.base.tolerance import EQUAL_MM
-from handwheel.plan.records import CutList, Move, Operation, PartPlan, Pass, Stage
-from handwheel.stages.bending import worst_give
-from handwheel.stages.envelope import aligned
-from handwheel.stages.records import Holding
+from handwheel.plan.records import CutList, Move, PartPlan, Pass, Share, Stage
+from handwheel.plan.springs import Springs, bar_in_hole, springs_of
+from handwheel.stages.check_reach import LEAST_CUT_MM
 from handwheel.tables.cutting import Cutting, cutting_of
 from handwheel.workshop.records import Workshop
 
 LISTED = ("turn", "taper", "groove", "bore")
-PLACES = 9
-"""Places along the cut at which bending is looked at."""
 ROUGH_SHARE = 0.5
 """Of the metal that roughing leaves on the diameter, that bending may put there: common practice, no source."""
-SPRING_SHARE = 0.25
-"""Of the limits, from one to the other, that bending may take before a cut without feed: common practice, no source."""
 DOUBLE = 2.0
 """The main force counts as up to twice the table's value; what pushes apart is a range already."""
 BAR_SLENDER = 4.0
@@ -46,11 +40,18 @@ class Deepest:
     bends_mm: tuple[float, float] | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What is known of cutting that metal: its forces, and its surface speed. [m/min]"""
+
+    cutting: Cutting | None
+    speed_m_min: float | None
+
+
 def with_cuts(plan: PartPlan, material: str, shop: Workshop) -> PartPlan:
     """The plan with a cut list at every diameter that is turned or bored to."""
-    cutting = cutting_of(material)
-    known = next((m.surface_speed_m_min for m in shop.materials if m.name == material), None)
-    return replace(plan, stages=tuple(_stage(stage, cutting, known, shop) for stage in plan.stages))
+    known = Known(cutting_of(material), next((m.surface_speed_m_min for m in shop.materials if m.name == material), None))
+    return replace(plan, stages=tuple(_stage(stage, known, shop) for stage in plan.stages))
 
 
 def cuts_to(
@@ -86,13 +87,13 @@ def _count(taken: float, deepest: float) -> int:
     return max(1, math.ceil(taken / deepest - 1e-9))
 
 
-def _stage(stage: Stage, cutting: Cutting | None, speed: float | None, shop: Workshop) -> Stage:
+def _stage(stage: Stage, known: Known, shop: Workshop) -> Stage:
     operation = stage.operation
     if operation.kind == "face":
         return replace(stage, operation=replace(operation, moves=tuple(_faced(move, shop) for move in operation.moves)))
     if operation.kind not in LISTED:
         return stage
-    moves = tuple(_move(move, stage, cutting, speed, shop) for move in operation.moves)
+    moves = tuple(_move(move, stage, known, shop) for move in operation.moves)
     return stage if moves == operation.moves else replace(stage, operation=replace(operation, moves=moves))
 
 
@@ -102,83 +103,68 @@ def _faced(move: Move, shop: Workshop) -> Move:
     return move if count == 1 else replace(move, note="; ".join(filter(None, (move.note, f"in {count} cuts"))))
 
 
-def _move(move: Move, stage: Stage, cutting: Cutting | None, speed: float | None, shop: Workshop) -> Move:
+def _move(move: Move, stage: Stage, known: Known, shop: Workshop) -> Move:
     makes = move.makes
     if move.wheel != "cross slide" or makes is None or not makes.is_diameter or move.way not in ("in", "out"):
         return move
     if move.exact_mm <= EQUAL_MM:
         return move
-    sense = 1.0 if move.way == "out" else -1.0
+    sense = 1.0 if move.grows else -1.0
     start = makes.value_mm - sense * 2.0 * move.exact_mm
     limits = None if makes.working_low_mm is None or makes.working_high_mm is None else (
         makes.working_high_mm - makes.working_low_mm)  # fmt: skip
-    deepest = deepest_cut(stage, cutting, speed, shop)
-    spring = limits is not None and _springs(stage, deepest, limits, shop)
-    found = cuts_to(2.0 * move.exact_mm, shop.habit("last cut"), deepest.mm,
-                    is_measured=limits is not None, has_spring=spring)  # fmt: skip
+    springs = springs_of(stage, known.cutting, shop)
+    deepest = deepest_cut(stage, springs, known, shop)
+    share = None if limits is None else share_of(springs, limits, shop)
+    last = shop.habit("last cut") if share is None else share.last_mm
+    spring = share is not None or limits is not None and _is_slim(stage, shop)
+    found = cuts_to(2.0 * move.exact_mm, last, deepest.mm, is_measured=limits is not None, has_spring=spring)
     passes = tuple(Pass(off / 2.0, start + sense * off, kind) for off, kind in found)
     return replace(move, cuts=CutList(passes, deepest.mm, deepest.limited_by, shop.habit("rough feed"),
-                                      shop.habit("fine feed"), deepest.bends_mm))  # fmt: skip
+                                      shop.habit("fine feed"), deepest.bends_mm, share))  # fmt: skip
 
 
-def deepest_cut(stage: Stage, cutting: Cutting | None, speed: float | None, shop: Workshop) -> Deepest:
-    """What habit, bending and power allow of one cut. speed: the material's surface speed, None where not known. [m/min]"""
+def share_of(springs: Springs | None, limits_mm: float, shop: Workshop) -> Share | None:
+    """What bending asks of the last cuts of a size; None where at the habit's depth it stays within its share.
+
+    Parameters
+        limits_mm: from one limit to the other. [mm]
+    """
+    if springs is None or springs.give_mm_per_n <= 0.0:
+        return None
+    last, feed = shop.habit("last cut"), shop.habit("fine feed")
+    may = shop.habit("bending share") * limits_mm
+    if springs.on_diameter_mm(last, feed)[1] <= may:
+        return None
+    reached = springs.off_for_mm(may, feed)
+    light = min(last, max(LEAST_CUT_MM, reached[0]))
+    return Share(may, reached, light, springs.on_diameter_mm(light, feed), springs.has_chuck)
+
+
+def deepest_cut(stage: Stage, springs: Springs | None, known: Known, shop: Workshop) -> Deepest:
+    """What habit, bending and power allow of one cut. `springs`: None where what gives is not known."""
     operation = stage.operation
     if operation.kind == "groove":  # plunged: no slice of a stated depth, its width is the tool's
         return Deepest(math.inf, "plunged to the last cuts")
-    habit = shop.habit("greatest cut")
-    found = Deepest(habit, HABIT)
-    if operation.kind == "bore":
-        slim = bar_slimness(operation, stage, shop)
-        return found if slim is not None and slim <= BAR_SLENDER else Deepest(habit / 2.0, "a slender boring bar")
-    if cutting is None:
-        return found
-    rough, fine = shop.habit("rough feed"), shop.habit("fine feed")
-    give = _give(stage, cutting)
-    low, high = cutting.push_n(shop.habit("last cut") / 2.0, fine)
-    bends = (2.0 * give * low, 2.0 * give * high) if give > 0.0 else None
+    habit, is_bore = shop.habit("greatest cut"), operation.kind == "bore"
+    found = Deepest(habit / 2.0, "a slender boring bar") if is_bore and _is_slim(stage, shop) else Deepest(habit, HABIT)
     least = shop.habit("last cut")
-    bent = math.inf if give <= 0.0 else ROUGH_SHARE * shop.habit("rough allowance") / (
-        give * cutting.push_n(1.0, rough)[1])  # fmt: skip
-    pulled = math.inf
-    if shop.lathe.power_w is not None and speed:
-        pulled = 2.0 * shop.lathe.power_w * 60.0 / (cutting.force_n(1.0, rough) * DOUBLE * speed)
-    deepest, why = min((habit, HABIT), (max(bent, least), "what the work bends"), (max(pulled, least), "the lathe's power"))
+    ways = [(found.mm, found.limited_by)]
+    bends = None
+    if springs is not None and springs.give_mm_per_n > 0.0:
+        bends = springs.on_diameter_mm(least, shop.habit("fine feed"))
+        bent = springs.off_for_mm(ROUGH_SHARE * shop.habit("rough allowance"), shop.habit("rough feed"))[0]
+        ways.append((max(bent, least), "what the boring bar bends" if is_bore else "what the work bends"))
+    if known.cutting is not None and shop.lathe.power_w is not None and known.speed_m_min:
+        force = known.cutting.force_n(1.0, shop.habit("rough feed")) * DOUBLE
+        ways.append((max(2.0 * shop.lathe.power_w * 60.0 / (force * known.speed_m_min), least), "the lathe's power"))
+    deepest, why = min(ways)
     return Deepest(deepest, why, bends)
 
 
-def _give(stage: Stage, cutting: Cutting) -> float:
-    """Most that the work bends for a newton where this cut comes to; 0 where a travelling steady follows. [mm/N]"""
-    span = cut_span(stage)
-    holding: Holding = stage.operation.holding
-    if span is None or holding.has_steady:
-        return 0.0
-    return worst_give(stage.after, holding, np.linspace(*span, PLACES), cutting.e_gpa)[0]
-
-
-def cut_span(stage: Stage) -> tuple[float, float] | None:
-    """The stations between which the outside is cut; None where it is not. [mm]"""
-    both = aligned(stage.before.outer, stage.after.outer)
-    with np.errstate(invalid="ignore"):
-        here = (np.abs(both.a0 - both.b0) > EQUAL_MM) | (np.abs(both.a1 - both.b1) > EQUAL_MM)
-    return (float(both.z0[here].min()), float(both.z1[here].max())) if here.any() else None
-
-
-def bar_slimness(operation: Operation, stage: Stage, shop: Workshop) -> float | None:
-    """How many of its own thickness a boring bar stands out in this hole; None where the bar is not known."""
-    tool = next((t for t in shop.tools if t.kind == "boring" and t.name == operation.cutter.name), None)
-    both = aligned(stage.before.inner, stage.after.inner)
-    here = np.abs(both.a0 - both.b0) + np.abs(both.a1 - both.b1) > EQUAL_MM
-    if tool is None or not here.any() or len(tool.outline_mm) < 3:
-        return None
-    far = both.z0[here].min() if operation.holding.toward_tailstock == "right" else both.z1[here].max()
-    thick = max(r for _, r in tool.outline_mm) - min(r for _, r in tool.outline_mm)
-    return float(abs(operation.datum_mm - far) / thick) if thick > 0.0 else None
-
-
-def _springs(stage: Stage, deepest: Deepest, limits_mm: float, shop: Workshop) -> bool:
-    """Whether the last line is cut again: where bending may take more of the limits than its share, or a bar is slender."""
-    if stage.operation.kind == "bore":
-        slim = bar_slimness(stage.operation, stage, shop)
-        return slim is None or slim > BAR_SLENDER
-    return deepest.bends_mm is not None and deepest.bends_mm[1] > SPRING_SHARE * limits_mm
+def _is_slim(stage: Stage, shop: Workshop) -> bool:
+    """Whether a boring bar stands out more than it should without further thought, or is not known."""
+    if stage.operation.kind != "bore":
+        return False
+    bar = bar_in_hole(stage.operation, stage, shop)
+    return bar is None or bar[1] > BAR_SLENDER * bar[0]

@@ -7,14 +7,14 @@ from __future__ import annotations
 
 from handwheel.job.records import OutsideKind
 from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, owns
-from handwheel.plan.caution import caution_for
+from handwheel.plan.caution import caution_for, threading_caution
 from handwheel.plan.names import said
 from handwheel.plan.records import Makes, Move, Why
 from handwheel.plan.singlepoint import ThreadPlace, can_single_point, over_a_die, runs_out, single_point
 from handwheel.plan.threadwords import die_figures
 from handwheel.plan.view import Link
 from handwheel.stages.records import Cutter, NoCut
-from handwheel.tables.threads import find_thread
+from handwheel.tables.threads import find_thread, is_same_thread
 
 
 def is_corner(link: Link) -> bool:
@@ -69,7 +69,7 @@ def has_die(bench: Bench, link: Link) -> bool:
 
 
 def _owns(bench: Bench, kind: str, designation: str) -> bool:
-    return any(t.kind == kind and t.designation == designation for t in bench.shop.round_tools)
+    return any(t.kind == kind and is_same_thread(t.designation, designation) for t in bench.shop.round_tools)
 
 
 def _by_die(bench: Bench, place: ThreadPlace) -> None:
@@ -89,7 +89,8 @@ def _by_die(bench: Bench, place: ThreadPlace) -> None:
     )
     die = Cutter(f"die {designation}, tailstock die holder", "die", NO_CUTTER.outline)
     why = Why("die-after-turning", (name,), text)
-    wrong = bench.attempt("thread", NoCut(), die, why, caution=caution_for("thread"), moves=moves,
+    caution = threading_caution("thread", thread.is_left_hand, bench.shop.lathe.has_screwed_chuck)
+    wrong = bench.attempt("thread", NoCut(), die, why, caution=caution, moves=moves,
                           figures=die_figures(bench.shop, thread, blank, _shoulder(bench, place)))  # fmt: skip
     bench.must(name, "single-point threading", wrong)
 

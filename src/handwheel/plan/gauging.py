@@ -2,7 +2,8 @@
 
 A gauge serves when it measures that kind of size, reaches it, and its real error is no more than a quarter of the
 tolerance (common practice: a quarter, better a tenth). Of those that serve the coarsest is taken, being the quickest;
-where none serves, the finest, and the row says that its error is too large. Inside a hole only what measures inside, or
+where none serves, the finest, and the row says that its error is too large, and where the error is more than half of it, between which
+readings a size is inside its limits for certain (the limits drawn in by the error at each end: ISO 14253-1). Inside a hole only what measures inside, or
 depth, serves; where nothing here does, a plug or the mate. In a groove narrower than the usual anvils it is said.
 """
 
@@ -22,6 +23,9 @@ ANVIL_MM = 6.5
 """Across a micrometer's usual anvils: common practice, no source. [mm]"""
 NO_PLUG = "no gauge here measures it inside: a plug turned to size, or the mate"
 NO_GAUGE = "no gauge here reaches it"
+COARSE = "coarse for these limits"
+SURE = 2.0
+"""Half the limits over the gauge's error, below which it is told where its readings are certain: common practice, no source."""
 FINE_MM = 0.08
 """A diameter whose limits lie closer than this is crept up on with a sum. [mm]"""
 
@@ -45,7 +49,7 @@ def gauge_for(makes: Makes, shop: Workshop, is_inside: bool = False) -> str:
     serving = [g for g in reaching if g.error_mm <= allowed + 1e-9]
     if serving:
         return max(serving, key=lambda g: g.error_mm).name
-    return f"{finest.name} (coarse for these limits, ± {said(shop.units, finest.error_mm)})"
+    return f"{finest.name} ({COARSE}, ± {said(shop.units, finest.error_mm)})"
 
 
 def _kinds(makes: Makes, is_inside: bool) -> set[str]:
@@ -71,11 +75,33 @@ def _move(move: Move, operation: Operation, shop: Workshop) -> Move:
     note = move.note
     if not gauge:
         note = "; ".join(filter(None, (note, NO_PLUG if is_inside and makes.is_diameter else NO_GAUGE)))
-    elif makes.is_diameter and not is_inside and operation.kind == "groove":
+    else:
+        note = "; ".join(filter(None, (note, _sure(makes, gauge, shop))))
+    if gauge and makes.is_diameter and not is_inside and operation.kind == "groove":
         width = _width(operation)
         if 0.0 < width < ANVIL_MM:
             note = "; ".join(filter(None, (note, f"groove {said(shop.units, width)} wide: anvils or jaws that go in")))
     return replace(move, makes=replace(makes, gauge=gauge), note=note)
+
+
+def ratio_of(gauge: str, half_mm: float, shop: Workshop) -> float | None:
+    """How many times the gauge's error goes into half the limits; None for one that is not here. [mm]"""
+    found = next((g for g in shop.gauges if gauge.startswith(g.name)), None)
+    return None if found is None or found.error_mm <= 0.0 else half_mm / found.error_mm
+
+
+def _sure(makes: Makes, gauge: str, shop: Workshop) -> str:
+    """Where the gauge is coarse for the limits: what its readings tell for certain."""
+    if COARSE not in gauge or makes.working_low_mm is None or makes.working_high_mm is None:
+        return ""
+    half = 0.5 * (makes.working_high_mm - makes.working_low_mm)
+    ratio = ratio_of(gauge, half, shop)
+    if ratio is None or ratio >= SURE:
+        return ""
+    if ratio <= 1.0:
+        return "no reading of it tells inside from outside: a finer gauge, or the mate"
+    low, high = (makes.working_low_mm + half / ratio, makes.working_high_mm - half / ratio)
+    return f"inside for certain only where it reads {said(shop.units, low)} to {said(shop.units, high)}"
 
 
 def _width(operation: Operation) -> float:

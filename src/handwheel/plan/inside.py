@@ -13,14 +13,15 @@ import numpy as np
 
 from handwheel.job.records import InsideKind
 from handwheel.plan.bench import Bench, CannotMakeError, diameter_makes, length_makes
+from handwheel.plan.blindtaps import drill_on_moves, lead_note
 from handwheel.plan.bored import bar_note, bar_of, boring_bar, open_radius
 from handwheel.plan.caution import caution_for
 from handwheel.plan.cutin import cut_each
-from handwheel.plan.holethreads import hole_thread_acts, lead_note
-from handwheel.plan.moves import slide_angle
+from handwheel.plan.holethreads import drills_on, hole_thread_acts
 from handwheel.plan.names import said
 from handwheel.plan.records import Move, Why
 from handwheel.plan.roundtools import drill_before_reamer, owned_tool, tapping_drill, tool_name
+from handwheel.plan.taperbore import TaperBore, bore_taper
 from handwheel.plan.view import Drilling, UPoint
 from handwheel.stages.envelope import radius_at
 from handwheel.stages.metal import apply, ends, volume_mm3
@@ -103,6 +104,8 @@ def hole_acts(bench: Bench, hole: Drilling) -> list[tuple[str, Callable[[], None
     if source.finish == "reamed":
         name, _ = tool_name(bench.shop, "reamer", radius)
         found.append(("ream", lambda: _cut(bench, hole, "ream", radius, name, "reamed to size")))
+    elif source.is_cone and is_cone:
+        found.append(("bore", lambda: _taper(bench, hole)))
     elif is_bored or source.is_flat_bottomed or source.kind is InsideKind.COUNTERBORE:
         tool = _bar(bench, hole) if is_bored else "flat-bottomed cutter"
         found.append(("bore", lambda: _cut(bench, hole, "bore", radius, tool, "finished to its form")))
@@ -164,6 +167,18 @@ def _lead(bench: Bench, hole: Drilling, is_bored: bool) -> None:
         _drill(bench, hole, lead, "drawn at the thread's basic minor", drill)
     else:
         _drill(bench, hole, lead, "to size" if lead == radius else "leaves metal for what follows")
+
+
+def _taper(bench: Bench, hole: Drilling) -> None:
+    """A tapering bore, by whatever leads the bar along it. Raises CannotMakeError."""
+    tool, mouth, reach = _bar(bench, hole), hole.hole.mouth_radius, max(bench.free_u() - hole.bottom, 1.0)
+    # of the bar's outline the bottom's radius: at the mouth it stands clear
+    radius = hole.hole.bottom_radius
+    outline = bench.view.outline([(0.0, 0.0), (0.0, radius), (reach, radius), (reach, 0.0)])
+    cutter = Cutter(tool, "bore", outline, _owned(bench, "bore", radius, tool))
+    profile = _profile(bench, hole, hole.hole.bottom_radius)
+    if not _takes_nothing(bench, profile, cutter):
+        bore_taper(bench, hole, TaperBore(profile, cutter, _open_at_mouth(bench, hole, mouth)))
 
 
 def _profile(bench: Bench, hole: Drilling, radius: float) -> Polyline:
@@ -259,8 +274,10 @@ def _go(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, why: 
                 ),
             )
         )
-    note = "right through" if hole.hole.source.is_through else lead_note(bench, hole) if kind == "drill" else ""
-    angle = _half_angle(hole) if kind == "bore" and hole.hole.source.is_cone else 0.0
+    note, on = "right through" if hole.hole.source.is_through else "", kind == "drill" and drills_on(bench, hole)
+    if on:
+        moves += drill_on_moves(bench, hole, moves[0].zero)
+        note = lead_note(bench, hole)
     if kind in ("ream", "bore"):
         note = (note + "; " if note else "") + f"makes {phrase} {said(bench.shop.units, 2 * radius)}"
         if kind == "bore":
@@ -286,8 +303,7 @@ def _go(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, why: 
             caution=caution_for(kind),
             moves=tuple(moves),
             note=note,
-            setting=f"{bench.setting}|top slide {angle:.4f} deg" if angle else "",
-            settings=slide_angle(angle, bench.shop.units) if angle else (),
+            drilled_on_mm=max(move.exact_mm for move in moves) - moves[0].exact_mm if on else 0.0,
         ),
     )
 
@@ -320,12 +336,6 @@ def _clear_of_ends(bench: Bench, hole: Drilling) -> tuple[float, float]:
     """The length of a hole, as far as there is metal. [mm]"""
     low, high = sorted(bench.view.u(z) for z in ends(bench.section))
     return max(low, hole.tip if not hole.hole.source.is_through else hole.bottom) + 1e-6, min(high, hole.mouth) - 1e-6
-
-
-def _half_angle(hole: Drilling) -> float:
-    """Of a tapered bore. [deg]"""
-    rise = abs(hole.hole.mouth_radius - hole.hole.bottom_radius)
-    return math.degrees(math.atan2(rise, abs(hole.mouth - hole.bottom)))
 
 
 def _owned(bench: Bench, kind: str, radius: float, tool: str) -> bool:

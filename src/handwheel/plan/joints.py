@@ -7,17 +7,17 @@ from dataclasses import replace
 from handwheel.drawing.records import Drawing
 from handwheel.job.records import OutsideKind, Seat, Where
 from handwheel.plan.bench import NO_CUTTER
-from handwheel.plan.bondwords import Spigots, bond_figures
+from handwheel.plan.bondwords import Spigots, bond_figures, bond_within_mm, measured_how
 from handwheel.plan.caution import caution_for
+from handwheel.plan.mates import Suited, error_mm, suited_by_words, with_suited
 from handwheel.plan.names import said
 from handwheel.plan.pressing import is_pressed, press_figures
-from handwheel.plan.records import Operation, PartPlan, Stage, Sum, Why
+from handwheel.plan.records import Operation, PartPlan, Stage, Why
 from handwheel.stages.records import Holding, NoCut
 from handwheel.workshop.records import Workshop
 
 SHOULDER_MM = 0.2
 """A step lower than this carries nothing that pushes onto it: common practice, no source. [mm]"""
-HOLE_MADE = ("drill", "ream", "bore")
 FITS_MM = 0.15
 """A hole and a spigot nearer in diameter than this are meant for each other: common practice, no source. [mm]"""
 
@@ -25,6 +25,7 @@ FITS_MM = 0.15
 def add_bonds(plans: tuple[PartPlan, ...], drawing: Drawing, shop: Workshop) -> tuple[PartPlan, ...]:
     """A last operation on the part that is put on, for every seat of an assembly whose parts are both planned."""
     by_part = {p.part: p for p in plans}
+    told: set[tuple[str, str]] = set()
     for assembly in drawing.job.assemblies:
         for seat in assembly.seats:
             moving, fixed = by_part.get(seat.moving.part), by_part.get(seat.fixed.part)
@@ -57,28 +58,26 @@ def add_bonds(plans: tuple[PartPlan, ...], drawing: Drawing, shop: Workshop) -> 
                 after_parts=(fixed.part,),
             )
             by_part[moving.part] = replace(moving, stages=(*moving.stages, Stage(operation, last.after, last.after)))
-            if not tight:
-                by_part[fixed.part] = _with_sum(by_part[fixed.part], joint, _hole_made(by_part[moving.part], joint), shop)
+            by_part = with_suited(by_part, _suited(joint, tight, shop), shop)
+            told.add((fixed.part, f"{joint.spigot.name} diameter"))
+    for suited in suited_by_words(drawing):
+        if (suited.part, suited.phrase) not in told:
+            by_part = with_suited(by_part, suited, shop)
     return tuple(by_part[p.part] for p in plans)
 
 
-def _hole_made(plan: PartPlan, joint: Spigots) -> tuple[tuple[str, int], ...]:
-    """The operation that gives the hole its size, by part and number; the spigot is turned to it."""
-    last = [s.operation.number for s in plan.stages if joint.hole.name in s.operation.features and s.operation.kind in HOLE_MADE]
-    return ((plan.part, last[-1]),) if last else ()
-
-
-def _with_sum(plan: PartPlan, joint: Spigots, made: tuple[tuple[str, int], ...], shop: Workshop) -> PartPlan:
-    """The plan with the spigot's size as a sum to fill in from the hole as measured, where the spigot is turned: after it."""
-    phrase = f"{joint.spigot.name} diameter"
-    for k, stage in enumerate(plan.stages):
-        operation = stage.operation
-        if any(m.makes is not None and m.makes.phrase == phrase for m in operation.moves):
-            measured = f"{joint.hole.name} of {joint.hole_part.name} as measured, for the bond"
-            asked = Sum(measured, shop.habit("bond gap"), phrase, "", True)
-            changed = replace(stage, operation=replace(operation, sums=(*operation.sums, asked), after_sizes=made))
-            return replace(plan, stages=(*plan.stages[:k], changed, *plan.stages[k + 1:]))
-    return plan
+def _suited(joint: Spigots, is_tight: bool, shop: Workshop) -> Suited:
+    """The spigot to the hole as measured: the bond's gap smaller, or larger by the middle of the interference drawn."""
+    drawn = joint.drawn_gap_mm()
+    error = error_mm(shop, "inside", joint.diameter_mm)
+    less, within, why = shop.habit("bond gap"), bond_within_mm(joint, shop), "for the bond"
+    if is_tight and drawn is not None:
+        less, why = (drawn[0] + drawn[1]) / 2.0, "for the press"
+        room = None if error is None else (drawn[1] - drawn[0]) / 2.0 - error
+        within = room if room is not None and room > 0.0 else None
+    how = measured_how(joint, shop) if not is_tight else "" if within is not None else ", by a plug tried in it"
+    return Suited(joint.spigot_part.name, f"{joint.spigot.name} diameter", joint.hole_part.name,
+                  f"{joint.hole.name} diameter", less, why, within, how)  # fmt: skip
 
 
 def _bond_note(joint: Spigots, shop: Workshop) -> str:

@@ -96,19 +96,21 @@ def slope_moves(bench: Bench, link: Link, start: float) -> tuple[Move, ...]:
     return tuple(moves)
 
 
-def slide_angle(angle_deg: float, units: Unit, fine: bool = True) -> tuple[Setting, ...]:
-    """The top slide's angle; `fine`: with the indicator figure that sets it where a few minutes matter."""
+def slide_angle(angle_deg: float, units: Unit, fine: bool = True, side: str = "") -> tuple[Setting, ...]:
+    """The top slide's angle; `fine`: with the indicator figure that sets it where a few minutes matter. side: which way it is
+    swung, "" where either does."""
     how = (
-        f"{_check_of(angle_deg, units)} of bed on an indicator bearing on its side"
+        f"{check_of(angle_deg, units)} of bed on an indicator bearing on its side"
         if fine
         else "by its own graduations"
     )
-    text = f"top slide at {angle_deg:.3f}° to the lathe's axis: {how}"
+    swung = f", {side}" if side else ""
+    text = f"top slide at {angle_deg:.3f}° to the lathe's axis{swung}: {how}"
     undone = "any knock on the top slide; swinging it for another job"
     return (Setting("slide angle", text, undone, angle_deg, "deg", "top slide angle" if fine else ""),)
 
 
-def _check_of(angle_deg: float, units: Unit) -> str:
+def check_of(angle_deg: float, units: Unit) -> str:
     """What an indicator bearing on the set-over slide's side reads over a length of bed: length times tan."""
     length_mm = 50.8 if units is Unit.INCH else 50.0
     return f"{said(units, length_mm * math.tan(math.radians(angle_deg)))} in {said(units, length_mm)}"

@@ -11,6 +11,8 @@ import string
 from collections.abc import Iterable
 from dataclasses import replace
 
+from handwheel.plan.attachment import LAYER
+from handwheel.plan.oneslide import keeping
 from handwheel.plan.records import Operation, PartPlan, Setting, SetUp, Stage, Step
 from handwheel.plan.sequence import Found, Run, least_order
 
@@ -20,7 +22,7 @@ TITLES = {"saw": "Sawing", "bar": "Bar in the chuck", "bond": "Bonding", "bench"
 
 PLAIN_WEIGHT = 2
 WEIGHTS = {"saw": 1, "bond": 1, "bench": 1}
-DELICATE = (("ball tool", 6), ("tailstock over", 6), ("top slide", 3))
+DELICATE = (("ball tool", 6), ("tailstock over", 6), ("top slide", 3), ("taper attachment", 3))
 """What making a setting again counts beside the holding's: common practice, no source."""
 
 
@@ -51,7 +53,8 @@ def share_set_ups(
             SetUp(name, title_of(key), _layers(key, operations), tuple(dict.fromkeys(run.part for run in runs)))
         )
     renamed = tuple(replace(p, stages=tuple(_renamed(s, names) for s in p.stages)) for p in plans)
-    return renamed, tuple(set_ups), tuple(steps), said_of(found)
+    said = "; ".join(filter(None, (said_of(found), _waiting_said(plans, found))))
+    return renamed, keeping(set_ups, steps, renamed), tuple(steps), said
 
 
 def weight(key: str) -> int:
@@ -79,9 +82,20 @@ def title_of(key: str) -> str:
     title = TITLES.get(first, first[:1].upper() + first[1:])
     if setting == "ball tool":
         return f"{title}, swinging ball tool"
-    if setting.startswith(("top slide", "tailstock over")):
-        return f"{title}, {setting.replace(' deg', '°')}"
+    if setting.startswith(("top slide", "tailstock over", "taper attachment")):
+        return f"{title}, {setting.partition(', headstock end')[0].replace(' deg', '°')}"
     return title
+
+
+def _waiting_said(plans: tuple[PartPlan, ...], found: Found) -> str:
+    """What it costs in set-ups that sizes made to a mate wait for that mate; "" where it costs none."""
+    if not any(s.operation.after_sizes for p in plans for s in p.stages):
+        return ""
+    free = least_order({p.part: [replace(run, after_sizes=()) for run in _runs(p)] for p in plans}, weight)
+    more = len(found.visits) - len(free.visits)
+    if found.cost <= free.cost or more <= 0:
+        return ""
+    return f"{more} of them because what is made to a mate's size waits until that is made and measured"
 
 
 def _letter(index: int) -> str:
@@ -117,7 +131,7 @@ def _layers(key: str, operations: Iterable[Operation]) -> tuple[Setting, ...]:
     seen: set[tuple[str, str]] = set()
     for operation in operations:
         for setting in operation.settings:
-            shared = setting.layer in ("square", "height", "cross centre", "slide angle")
+            shared = setting.layer in ("square", "height", "cross centre", "slide angle", LAYER)
             if shared and (setting.layer, setting.text) not in seen:
                 seen.add((setting.layer, setting.text))
                 layers.append(setting)

@@ -19,29 +19,25 @@ from handwheel.plan.bench import (
 )
 from handwheel.plan.caution import caution_for
 from handwheel.plan.chart import chart_of
-from handwheel.plan.moves import Trace, curve_moves, plain_moves, slide_angle, slope_moves
+from handwheel.plan.moves import Trace, curve_moves, plain_moves
 from handwheel.plan.names import said
 from handwheel.plan.records import Why
 from handwheel.plan.roundnose import round_traces
-from handwheel.plan.setover import beyond_top_slide, over_moves, over_settings, over_why
+from handwheel.plan.sloped import sloped
 from handwheel.plan.view import Link, UPoint
 from handwheel.stages.envelope import radius_at
 from handwheel.stages.records import Cutter, Section, Sweep
 
 KIND_OF = {
     OutsideKind.CYLINDER: "turn",
-    OutsideKind.CONE: "taper",
     OutsideKind.BALL: "curve",
     OutsideKind.HOLLOW: "curve",
     OutsideKind.ROUND: "curve",
-    OutsideKind.CHAMFER: "chamfer",
     OutsideKind.FILLET: "curve",
 }
 RULE_OF = {
     "turn": "knife-toward-the-headstock",
     "groove": "neck-by-square-tool",
-    "taper": "cone-by-top-slide",
-    "chamfer": "edge-by-top-slide",
     "curve": "curve-by-chart",
 }
 LEFT_MM = 0.002
@@ -158,41 +154,22 @@ def _steep(run: list[UPoint]) -> bool:
 
 
 def _keep(bench: Bench, link: Link, trace: Trace) -> str:
-    view, shop = bench.view, bench.shop
+    start = bench.radius_before(link.u0, link.u1)
+    if link.kind in (OutsideKind.CONE, OutsideKind.CHAMFER):
+        way = sloped(bench, link, trace, start)
+        if isinstance(way, str):
+            return way
+        return bench.attempt(way.kind, Sweep(bench.view.path(trace.path)), trace.cutter, way.why, setting=way.setting,
+                             caution=way.caution, moves=way.moves, settings=way.settings, chart=way.chart)  # fmt: skip
     kind = KIND_OF[link.kind]
     if kind == "turn" and trace.cutter.kind == "parting":
         kind = "groove"
-    start = bench.radius_before(link.u0, link.u1)
-    is_sloped = link.kind in (OutsideKind.CONE, OutsideKind.CHAMFER)
-    over, wrong = beyond_top_slide(bench, link) if is_sloped else (None, "")
-    if wrong:
-        return wrong
-    angle = abs(link.feature.half_angle_deg)
-    setting, settings = bench.setting, slide_angle(angle, shop.units, fine=kind == "taper") if is_sloped else ()
-    if over is not None:
-        setting, settings = f"{bench.setting}|tailstock over {over.amount_mm:.3f} mm {over.way}", over_settings(bench, over)
-    elif kind == "taper":
-        setting = f"{bench.setting}|top slide {angle:.4f} deg"
-    reason = _reason(kind, link, trace.cutter, shop.units)
-    why = Why(RULE_OF[kind], (link.name,), reason) if over is None else over_why(bench, link, over)
-    if over is not None:
-        moves = over_moves(bench, link, start)
-    elif kind == "curve":
-        moves = curve_moves(bench, link, trace, start)
-    else:
-        moves = slope_moves(bench, link, start) if is_sloped else plain_moves(bench, link, trace, start)
-    chart = chart_of(bench, link, trace, start) if kind == "curve" else None
-    return bench.attempt(
-        kind,
-        Sweep(view.path(trace.path)),
-        trace.cutter,
-        why,
-        setting=setting,
-        caution=caution_for(kind if over is None else "set over"),
-        moves=moves,
-        settings=settings,
-        chart=chart,
-    )
+    why = Why(RULE_OF[kind], (link.name,), _reason(kind, link, trace.cutter, bench.shop.units))
+    is_curve = kind == "curve"
+    moves = curve_moves(bench, link, trace, start) if is_curve else plain_moves(bench, link, trace, start)
+    chart = chart_of(bench, link, trace, start) if is_curve else None
+    return bench.attempt(kind, Sweep(bench.view.path(trace.path)), trace.cutter, why, setting=bench.setting,
+                         caution=caution_for(kind), moves=moves, chart=chart)  # fmt: skip
 
 
 def _reason(kind: str, link: Link, cutter: Cutter, units: Unit) -> str:
@@ -202,7 +179,5 @@ def _reason(kind: str, link: Link, cutter: Cutter, units: Unit) -> str:
     return {
         "turn": f"{link.name} ({sizes}) is open toward the tailstock: {cutter.name} fed toward the headstock",
         "groove": f"{link.name} ({sizes}) lies between larger diameters: {cutter.name} plunged and traversed",
-        "taper": f"{link.name} ({sizes}, {link.feature.half_angle_deg:.3f}° to the axis): top slide set over",
-        "chamfer": f"{link.name} takes the corner off",
         "curve": f"{link.name} is an arc: the tool goes from line to line of the chart",
     }[kind]

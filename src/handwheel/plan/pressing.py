@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from handwheel.job.records import Unit
 from handwheel.plan.bondwords import Spigots
 from handwheel.plan.names import said
 from handwheel.plan.threadwords import Figures, between
@@ -19,6 +20,8 @@ LIP_MM = 0.01
 """Left out at both ends of the hole, where an edge may be broken. [mm]"""
 WARMER_K = 20.0
 """As warm as work comes from a dry cut that may still be held: common practice, no source. [K]"""
+FREEZER_K, DRY_ICE_K = 38.0, 98.0
+"""From 20 °C down to a household freezer's -18 °C; to where carbon dioxide snow stands, -78 °C (physical tables). [K]"""
 HOT_K = 150.0
 """Beyond this a hub of hardened steel softens and oil smokes: common practice, no source. [K]"""
 
@@ -51,25 +54,58 @@ def press_figures(joint: Spigots, shop: Workshop) -> Figures:
     high = holds(most.pressure_mpa, joint.diameter_mm, joint.length_mm, FRICTION[1])
     found += [
         ("pressure", f"{least.pressure_mpa:.0f} to {most.pressure_mpa:.0f} N/mm²"),
-        ("pull at the hole", _stress(max(worst.hub_hoop_mpa, most.hub_hoop_mpa), hub)),
+        ("pull at the hole", _stress(max(worst, most, key=lambda fit: fit.hub_shear_pair_mpa), hub)),
         ("force to press home", f"{low[0] / 1000:.2g} to {high[0] / 1000:.2g} kN; lead the spigot in with a taper or a chamfer"),
         ("holds in torque", f"{low[1]:.2g} to {high[1]:.2g} N·m, from oiled to dry"),
     ]
     warm = growth_mm(joint.diameter_mm, WARMER_K, hub.expansion_per_k)
     found.append(("measured warm", f"a hub {WARMER_K:.0f} K warmer from the cut measures {said(shop.units, warm)} large"))
-    return (*found, _heat(joint, shop, tight, hub), *_moves(shop, worst, most))
+    found += _closing(max(worst, most, key=lambda fit: -(fit.shaft_bore_hoop_mpa or 0.0)), shaft)
+    return (*found, *slip_figures(joint.diameter_mm, tight[1], (hub, shaft), shop.units), *_moves(shop, worst, most))
 
 
-def _stress(mpa: float, hub: Metal) -> str:
-    over = mpa > WORKS_TO * hub.tensile_mpa[0]
-    return f"up to {mpa:.0f} N/mm²" + (f": may be more than this {hub.kind} bears; less interference" if over else "")
+def _stress(fit: PressFit, hub: Metal) -> str:
+    low, high = (WORKS_TO * strength for strength in hub.tensile_mpa)
+    pair = fit.hub_shear_pair_mpa
+    text = f"up to {fit.hub_hoop_mpa:.0f} N/mm², with the pressure across it {pair:.0f}"
+    if pair > high:
+        return f"{text}: more than {hub.kind} gives at ({low:.0f} to {high:.0f}): it slackens or cracks; less interference"
+    if pair > low:
+        return f"{text}: may be more than this {hub.kind} bears, which gives at {low:.0f} to {high:.0f}; less interference"
+    return text
 
 
-def _heat(joint: Spigots, shop: Workshop, tight: tuple[float, float], hub: Metal) -> tuple[str, str]:
-    room = SLIP_SHARE * joint.diameter_mm
-    rise = rise_to_slip_on_k(joint.diameter_mm, tight[1], room, hub.expansion_per_k)
+def _closing(fit: PressFit, shaft: Metal) -> Figures:
+    """The push round a hollow spigot's bore, where it may be more than the metal bears."""
+    push = -(fit.shaft_bore_hoop_mpa or 0.0)
+    low, high = (WORKS_TO * strength for strength in shaft.tensile_mpa)
+    if push <= low:
+        return ()
+    return (("push at the spigot's bore", f"up to {push:.0f} N/mm²: may be more than this {shaft.kind} bears, which gives at "
+             f"{low:.0f} to {high:.0f}; a thicker wall, or less interference"),)  # fmt: skip
+
+
+def slip_figures(diameter_mm: float, tight_mm: float, metals: tuple[Metal, Metal], units: Unit) -> Figures:
+    """The heat of the hub and the cold of the spigot that let them slip together: either alone, and both.
+
+    Parameters
+        diameter_mm, tight_mm: of the joint, and spigot less hole on the diameter. [mm]
+        metals: of hub and spigot. units: of the words.
+    """
+    hub, shaft = metals
+    room = SLIP_SHARE * diameter_mm
+    rise = rise_to_slip_on_k(diameter_mm, tight_mm, room, hub.expansion_per_k)
+    shrinks = growth_mm(diameter_mm, FREEZER_K, shaft.expansion_per_k)
+    both = rise_to_slip_on_k(diameter_mm, tight_mm, room, hub.expansion_per_k, shrinks)
     hot = ": too hot for most, press it or cool the spigot as well" if rise > HOT_K else ""
-    return "heat to slip on", f"hub {rise:.0f} K warmer than the spigot, for {said(shop.units, room)} of room; home at once{hot}"
+    cold = rise_to_slip_on_k(diameter_mm, tight_mm, room, shaft.expansion_per_k)
+    chilled = f"spigot from a freezer, {FREEZER_K:.0f} K colder: hub {both:.0f} K warmer" if both > 0.0 else (
+        f"a freezer's {FREEZER_K:.0f} K is enough for the spigot alone")  # fmt: skip
+    return (
+        ("heat to slip on", f"hub {rise:.0f} K warmer than when both were measured, the spigot as it is, for {said(units, room)} of "
+         f"room; home at once{hot}"),
+        ("or cold", f"spigot alone {cold:.0f} K colder{': colder than dry ice makes it' if cold > DRY_ICE_K else ''}; {chilled}"),
+    )  # fmt: skip
 
 
 def _moves(shop: Workshop, *fits: PressFit) -> Figures:

@@ -37,9 +37,23 @@ class Pass:
 
 
 @dataclass(frozen=True, slots=True)
+class Share:
+    """Last cuts that bending makes lighter. may_mm: its share of the limits; reached_mm: off the diameter at a cut where it
+    passes that, at worst and at best; last_mm: off the diameter at each last cut, and bends_mm: least and greatest that
+    bending then puts there. `has_chuck`: the chuck's own give is in it. [mm]"""
+
+    may_mm: float
+    reached_mm: tuple[float, float]
+    last_mm: float
+    bends_mm: tuple[float, float]
+    has_chuck: bool
+
+
+@dataclass(frozen=True, slots=True)
 class CutList:
     """How a size is come to. deepest_mm: most off the diameter at one cut, `limited_by` what; bends_mm: least and
-    greatest that bending puts on the diameter in a last cut; None: the material is not known. [mm], [mm a turn]"""
+    greatest that bending puts on the diameter in a last cut of the habit's depth; None: not known. `share`: where that is
+    more than its share of the limits. [mm], [mm a turn]"""
 
     passes: tuple[Pass, ...]
     deepest_mm: float
@@ -47,6 +61,7 @@ class CutList:
     rough_feed_mm: float
     last_feed_mm: float
     bends_mm: tuple[float, float] | None = None
+    share: Share | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +94,8 @@ class Chart:
     end_along_mm: float
     touch_mm: float = 0.0
     note: str = ""
+    side_deg: float | None = None
+    """Of a cone's straight side, its angle to the axis; it goes through what else is the arc's centre. None: an arc."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,11 +114,21 @@ class Move:
     makes: Makes | None = None
     note: str = ""
     cuts: CutList | None = None
+    is_far: bool = False
+    """In a bore cut on the side away from the operator, where in makes it larger."""
+
+    @property
+    def grows(self) -> bool:
+        """Whether it makes a diameter larger."""
+        return (self.way == "out") is not self.is_far
 
 
 @dataclass(frozen=True, slots=True)
 class Sum:
-    """A sum to fill in at the machine: 'measured ☐ − wanted 1.985 = take off ☐' with the wheel that takes it off."""
+    """A sum to fill in at the machine: 'measured ☐ − wanted 1.985 = take off ☐' with the wheel that takes it off.
+
+    wanted_mm: taken away; below nought it is added. `carried`: in its place stands what the sum above came to.
+    """
 
     measured: str
     wanted_mm: float
@@ -109,6 +136,7 @@ class Sum:
     wheel: str
     per_side: bool
     limits_mm: tuple[float, float] | None = None
+    carried: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,6 +212,8 @@ class Operation:
     figures: tuple[tuple[str, str], ...] = ()
     """What its set-up is made by, each with its name: of threads and joints."""
     chart: Chart | None = None
+    drilled_on_mm: float = 0.0
+    """How far past its drawn depth a blind tapped hole is drilled, by a reading of its own, for the tap's lead. [mm]"""
 
 
 @dataclass(frozen=True, slots=True)

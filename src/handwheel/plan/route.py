@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from handwheel.drawing.records import Drawing, SolvedPart
-from handwheel.job.records import DrawnStock
+from handwheel.job.records import DrawnStock, OutsideKind
 from handwheel.plan.across.route import add_across
 from handwheel.plan.bench import CannotMakeError
 from handwheel.plan.candidate import Candidate, First, carry_out
@@ -16,6 +16,8 @@ from handwheel.plan.cuts import with_cuts
 from handwheel.plan.gauging import with_gauges
 from handwheel.plan.joints import add_bonds
 from handwheel.plan.limits import with_limits
+from handwheel.plan.mates import with_late_told
+from handwheel.plan.oneslide import with_one_setting
 from handwheel.plan.order import share_set_ups
 from handwheel.plan.records import PartPlan, Plan
 from handwheel.plan.running import loses_true, with_running
@@ -23,6 +25,7 @@ from handwheel.plan.seats import seat_checks
 from handwheel.plan.slides import with_slides
 from handwheel.plan.speeds import with_speeds
 from handwheel.plan.stock import Choice, choose_bar, greatest_diameter, stouter
+from handwheel.plan.tailroom import with_reach
 from handwheel.plan.toget import to_get
 from handwheel.plan.verdict import Looked, each_check
 from handwheel.plan.wallways import with_wall_ways
@@ -54,10 +57,11 @@ def plan_job(drawing: Drawing, shop: Workshop, begun: Callable[[str], None] | No
     limited = with_limits(tuple(plans), drawing, shop)
     gauged = tuple(with_warmth(with_gauges(p, shop), material[p.part], shop) for p in limited)
     material = {p.name: p.material for p in drawing.parts}
-    limited = tuple(with_cuts(with_slides(p, shop), material[p.part], shop) for p in gauged)
+    limited = tuple(with_reach(with_cuts(with_slides(p, shop), material[p.part], shop), material[p.part], shop) for p in gauged)
     checks.extend(seat_checks(limited, drawing, shop))
     bonded = add_bonds(with_wall_ways(limited, drawing, shop), drawing, shop)
-    parts, set_ups, order, said = share_set_ups(bonded)
+    shared, set_ups, order, said = share_set_ups(with_one_setting(bonded))
+    parts = with_late_told(shared, order, shop)
     return Plan(parts, set_ups, order, to_get(parts, shop), tuple(checks), tuple(CHECKED), tuple(NOT_CHECKED), said)
 
 
@@ -80,7 +84,27 @@ def plan_part(part: SolvedPart, stock: DrawnStock | None, shop: Workshop) -> tup
         if not found.is_slender:
             break
     best = best or CannotMakeError(part.name, "no way of holding it was found", "a different workshop")
+    stepped = _stepped(part, shop, bars[0], best.why)
+    if stepped is not None and stepped.plan is not None:
+        return stepped.plan, stepped.checks
     return _refused(part, bar, best), (CheckResult("route", best.why, part.name, 0, best.would_do),)
+
+
+def _stepped(part: SolvedPart, shop: Workshop, bar: Choice, because: str) -> Attempt | None:
+    """Where no slide leads a tool along a cone: the first way of holding it in which it goes by steps; None where no cone
+    is the cause or none does. because: what else is wrong with it."""
+    cones = [f for f in part.outside if f.source.kind is OutsideKind.CONE]
+    if not any(f"{cone.name} cannot be turned so" in because for cone in cones):
+        return None
+    looked: Looked = {}
+    for candidate in candidates(part, shop, bar):
+        stepping = replace(candidate, steps_because=f"No slide does: {because.split(': ', 1)[-1]}")
+        attempt = _try(part, shop, partial(carry_out, part, shop, bar, stepping), looked, stepping)
+        if attempt.plan is None and attempt.is_slender:
+            attempt = _looked_at(attempt, part, shop, looked, is_light=True)
+        if attempt.plan is not None:
+            return attempt
+    return None
 
 
 def _truer(plan: PartPlan, checks: tuple[CheckResult, ...], part: SolvedPart, shop: Workshop,

@@ -9,14 +9,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from handwheel.job.records import OutsideKind
 from handwheel.plan.bench import Bench, diameter_makes, length_makes
 from handwheel.plan.names import end_name, said
 from handwheel.plan.records import Move, Setting, Why
+from handwheel.plan.taperways import BALL_CENTRES_DEG, not_by
 from handwheel.plan.view import Link
 
-BALL_CENTRES_DEG = 2.0
-"""From this angle on the centres bear on an edge and ball centres are wanted: common practice, no source. [deg]"""
 TOWARD, AWAY = "toward the operator", "away from the operator"
 
 
@@ -87,26 +85,9 @@ def over_moves(bench: Bench, link: Link, start: float) -> tuple[Move, ...]:
     return tuple(moves)
 
 
-def over_why(bench: Bench, link: Link, over: SetOver) -> Why:
-    """Why the tailstock is set over for this cone."""
+def over_why(bench: Bench, link: Link, over: SetOver, ruled_out: str) -> Why:
+    """Why the tailstock is set over for this cone. ruled_out: the ways that do not do."""
     units = bench.shop.units
     return Why("cone-by-tailstock", (link.name,),
-               f"{link.name} (Ø {said(units, 2 * link.r1)} to Ø {said(units, 2 * link.r0)}, {over.angle_deg:.3f}° to the axis) "
-               f"is {said(units, slope_mm(link))} along its slope, beyond the top slide's travel: the tailstock "
-               "is set over")  # fmt: skip
-
-
-def beyond_top_slide(bench: Bench, link: Link) -> tuple[SetOver | None, str]:
-    """For a slope beyond the top slide's travel: the tailstock set over, or why that cannot be; else (None, "")."""
-    wheel, units = bench.shop.lathe.wheels.get("top slide"), bench.shop.units
-    if wheel is None or wheel.travel_mm is None or slope_mm(link) <= wheel.travel_mm:
-        return None, ""
-    over = set_over(bench, link)
-    slope = f"its slope of {said(units, slope_mm(link))} is longer than the top slide's travel of {said(units, wheel.travel_mm)}"
-    if over is None or link.kind is not OutsideKind.CONE:
-        return None, slope
-    if over.fits is False:
-        return None, (
-            f"{slope}, and {said(units, over.between_mm)} between centres × sin {over.angle_deg:.3f}° wants the tailstock set "
-            f"over {said(units, over.amount_mm)}; it goes {said(units, over.travel_mm or 0.0)}")  # fmt: skip
-    return over, ""
+               f"{link.name} (Ø {said(units, 2 * link.r1)} to Ø {said(units, 2 * link.r0)}, {over.angle_deg:.3f}° to the axis): "
+               f"the tailstock is set over{not_by(ruled_out)}")  # fmt: skip

@@ -52,11 +52,16 @@ def speed_text(operation: Operation, diameter_mm: float, material: str, shop: Wo
     if known is None or known.surface_speed_m_min is None:
         return f"no speed given: no surface speed is known for '{material or 'the material'}'"
     speed = known.surface_speed_m_min * SHARE.get(operation.kind, 1.0)
-    wanted = min(1000.0 * speed / (math.pi * diameter_mm), limit)
+    wanted = min(rpm_for(speed, diameter_mm), limit)
     below = [n for n in shop.lathe.speeds_rpm if n <= wanted]
     if not below:
         return "no speed given: the lathe's lowest is above what this cut wants"
     return f"speed: {max(below):g} rpm at the most ({known.source})"
+
+
+def rpm_for(speed_m_min: float, diameter_mm: float) -> float:
+    """Turns a minute at which that diameter has that surface speed. [m/min], [mm], [rpm]"""
+    return 1000.0 * speed_m_min / (math.pi * diameter_mm)
 
 
 def _limit(operation: Operation, shop: Workshop) -> float | None:

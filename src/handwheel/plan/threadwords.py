@@ -5,7 +5,9 @@ from __future__ import annotations
 from handwheel.plan.names import said
 from handwheel.tables.bonded import clocked_error_deg, face_off_mm
 from handwheel.tables.metals import metal_of
+from handwheel.tables.metriclimits import RECOMMENDED, engagement_group
 from handwheel.tables.overwires import best_wire_mm, over_wires_mm
+from handwheel.tables.threadclass import ThreadLimits
 from handwheel.tables.threadcutting import (
     CHIP_PITCHES,
     DIE_LEAD_PITCHES,
@@ -21,8 +23,8 @@ from handwheel.tables.threadcutting import (
     percent_of_thread,
     undercut_mm,
 )
-from handwheel.tables.threadlimits import ThreadLimits, thread_limits, usual_class
-from handwheel.tables.threads import Thread, find_thread
+from handwheel.tables.threadlimits import class_of, drawn_class, thread_limits
+from handwheel.tables.threads import Thread, find_thread, is_same_thread
 from handwheel.tables.threadstrength import engagement
 from handwheel.workshop.records import Workshop
 
@@ -30,14 +32,28 @@ Figures = tuple[tuple[str, str], ...]
 MOST_DRILLS = 3
 """How many drills are told beside the one that is used."""
 SCREW_METAL = "mild steel"
+STANDARD = {**dict.fromkeys(("BSW", "BSF", "ME", "brass"), "BS 84 "), "BA": "BS 93 "}
+OWN_LIMITS_NONE = ("ME", "brass")
 OVER_MM = 0.06
 """How much over the tapping size a drill may be: common practice, no source. [mm]"""
 
 
 def limits_of(thread: Thread, *, is_nut: bool) -> ThreadLimits | None:
-    """The limits of the usual class; None for series whose tolerances are not held."""
-    cls = usual_class(thread, is_nut)
+    """The limits of the class drawn, else of the usual one; None for a special thread."""
+    cls = class_of(thread, is_nut)
     return None if cls is None else thread_limits(thread, cls)
+
+
+def class_words(thread: Thread, limits: ThreadLimits) -> str:
+    """`6g`, `BS 84 medium`: a class with its standard where it says little alone."""
+    return f"{STANDARD.get(thread.series, '')}{limits.cls}"
+
+
+def whence(thread: Thread, limits: ThreadLimits) -> str:
+    """Why that class, in brackets; "" where the designation writes it."""
+    if thread.series in OWN_LIMITS_NONE:
+        return " (the series has no limits of its own: BS 84's formulae for its size)"
+    return "" if drawn_class(thread, limits.is_nut) else " (no class drawn: the usual)"
 
 
 def between(shop: Workshop, low_mm: float, high_mm: float) -> str:
@@ -89,7 +105,8 @@ def drill_figures(shop: Workshop, thread: Thread) -> Figures:
         first = f"{said(shop.units, wanted)} to get: {percent_words(thread, wanted)}"
     found = [("tapping drill", first)]
     if nut is not None and nut.minor_low_mm is not None and nut.minor_high_mm is not None:
-        found.append((f"minor diameter, {nut.cls}", between(shop, nut.minor_low_mm, nut.minor_high_mm)))
+        within = between(shop, nut.minor_low_mm, nut.minor_high_mm)
+        found.append((f"minor diameter, {class_words(thread, nut)}", f"{within}{whence(thread, nut)}"))
     others = [c for c in owned_choices(shop, thread) if c != chosen]
     if others:
         aim = chosen.diameter_mm if chosen else size or hole_for_percent_mm(thread, TRADE_PERCENT)
@@ -106,10 +123,27 @@ def _within(choice: DrillChoice) -> str:
     return {True: ", within limits", False: ", outside limits", None: ""}[choice.is_within]
 
 
+def tap_leads(shop: Workshop, thread: Thread) -> tuple[tuple[str, float], ...]:
+    """The taps that may finish a blind hole, and the threads of each one's lead, the longest first.
+
+    Those of the workshop file by their names; else the one it gives, with a bottoming tap; where none is at hand, the three
+    of a set by common practice: the tap itself is then to be looked at.
+    """
+    for tool in shop.round_tools:
+        if tool.kind != "tap" or not is_same_thread(tool.designation, thread.designation) or tool.lead_mm is None:
+            continue
+        if tool.leads:
+            return tuple(sorted(((f"the {name} tap", pitches) for name, pitches in tool.leads), key=lambda lead: -lead[1]))
+        own = tool.lead_mm / thread.pitch_mm
+        bottoming = (("a bottoming tap last", LEAD_PITCHES["bottoming"]),) if own > LEAD_PITCHES["bottoming"] + 1e-9 else ()
+        return (("the tap at hand", own), *bottoming)
+    return tuple((f"a {name} tap", pitches) for name, pitches in LEAD_PITCHES.items())
+
+
 def tap_lead_pitches(shop: Workshop, thread: Thread) -> float:
     """Threads in the lead of the owned tap; of a second tap where none is at hand or its lead is not known."""
     for tool in shop.round_tools:
-        if tool.kind == "tap" and tool.designation == thread.designation and tool.lead_mm is not None:
+        if tool.kind == "tap" and is_same_thread(tool.designation, thread.designation) and tool.lead_mm is not None:
             return tool.lead_mm / thread.pitch_mm
     return LEAD_PITCHES["second"]
 
@@ -165,12 +199,29 @@ def fit_figures(shop: Workshop, thread: Thread, screw: ThreadLimits | None) -> F
     if screw is None:
         size = over_wires_mm(thread.pitch_diameter_mm, thread.pitch_mm, thread.angle_deg, wire)
         wires = "" if size is None else f"; basic size over three wires of {said(shop.units, wire)}: {said(shop.units, size)}"
-        return (("fit", f"in its mate: limits of {thread.series} are not held here{wires}"),)
+        why = f"{thread.classes[0]} is not given for it" if thread.classes else f"a {thread.series} thread has no standard limits"
+        return (("fit", f"in its mate: {why}{wires}"),)
     ends = [over_wires_mm(d, thread.pitch_mm, thread.angle_deg, wire) for d in (screw.effective_low_mm, screw.effective_high_mm)]
-    found = [(f"effective diameter, {screw.cls}", between(shop, screw.effective_low_mm, screw.effective_high_mm))]
+    effective = between(shop, screw.effective_low_mm, screw.effective_high_mm)
+    found = [(f"effective diameter, {class_words(thread, screw)}", f"{effective}{whence(thread, screw)}")]
     if ends[0] is not None and ends[1] is not None:
         found.append(("over three wires", f"of {said(shop.units, wire)}: {between(shop, ends[0], ends[1])}"))
     return tuple(found)
+
+
+def engagement_mm(thread: Thread, nut_material: str, hole_mm: float | None) -> tuple[float, float] | None:
+    """Least and most engagement for a mild steel screw to part first. [mm]
+
+    Least: the strongest metal of the nut's kind and the weakest screw, threads at their basic sizes; most: the weakest and the
+    strongest, threads cut by hand. None where a metal is not known, or the hole leaves no thread.
+    """
+    nut, screw = metal_of(nut_material), metal_of(SCREW_METAL)
+    if nut is None or screw is None:
+        return None
+    hole, major = hole_mm or thread.minor_internal_mm, thread.major_mm
+    least = engagement(thread, screw.tensile_mpa[0], nut.tensile_mpa[1], hole, major)
+    most = engagement(thread, screw.tensile_mpa[1], nut.tensile_mpa[0], hole, major)
+    return None if least is None or most is None else (least.low_mm, most.high_mm)
 
 
 def engagement_figures(shop: Workshop, thread: Thread, nut_material: str, hole_mm: float | None, has_mm: float | None) -> Figures:
@@ -179,19 +230,27 @@ def engagement_figures(shop: Workshop, thread: Thread, nut_material: str, hole_m
     Parameters
         nut_material: as drawn. hole_mm: minor diameter as drilled; None: the basic. has_mm: engagement drawn, if known.
     """
-    nut, screw = metal_of(nut_material), metal_of(SCREW_METAL)
-    if nut is None or screw is None:
+    if metal_of(nut_material) is None:
         return (("engagement", "material not known: not reckoned"),)
-    hole, major = hole_mm or thread.minor_internal_mm, thread.major_mm
-    least = engagement(thread, screw.tensile_mpa[0], nut.tensile_mpa[1], hole, major)
-    most = engagement(thread, screw.tensile_mpa[1], nut.tensile_mpa[0], hole, major)
-    if least is None or most is None:
+    found = engagement_mm(thread, nut_material, hole_mm)
+    if found is None:
         return ()
-    text = f"{between(shop, least.low_mm, most.high_mm)} for a {SCREW_METAL} screw to part before a thread strips"
-    if has_mm is not None and has_mm < most.high_mm:
-        short = "below that whole range: it strips first" if has_mm < least.low_mm else "within that range: it may strip first"
+    text = f"{between(shop, *found)} for a {SCREW_METAL} screw to part before a thread strips"
+    if has_mm is not None and has_mm < found[1]:
+        short = "below that whole range: it strips first" if has_mm < found[0] else "within that range: it may strip first"
         text += f"; the drawing has {said(shop.units, has_mm)}, {short}"
-    return (("engagement", text),)
+    return (("engagement", text), *_length_figure(shop, thread, has_mm))
+
+
+def _length_figure(shop: Workshop, thread: Thread, has_mm: float | None) -> Figures:
+    """ISO 965-1's group of a length that is not a normal one, and what class it then recommends; none where one is drawn."""
+    group = None if has_mm is None or not thread.series.startswith("ISO metric") else engagement_group(thread, has_mm)
+    if group is None or has_mm is None or group[0] == "N" or drawn_class(thread, is_nut=True):
+        return ()
+    screw, nut = RECOMMENDED[group[0]]
+    name = {"S": "short", "L": "long"}[group[0]]
+    return (("length of engagement", f"{said(shop.units, has_mm)} is {name} by ISO 965-1 (normal {said(shop.units, group[1])} to "
+             f"{said(shop.units, group[2])}): medium is then {nut} with {screw}, if it should be so much"),)  # fmt: skip
 
 
 def tap_note(shop: Workshop, designation: str) -> str:

@@ -12,6 +12,7 @@ from handwheel.plan.athand import hole_of, hollows_of, room_of, roots_of, thread
 from handwheel.plan.bench import COLLET_CLEAR_MM
 from handwheel.plan.grips import BUSH_IN
 from handwheel.plan.records import Operation, PartPlan, Stage
+from handwheel.plan.springs import chuck_give
 from handwheel.stages.case import LightCut, Range
 from handwheel.stages.checks import CheckContext, run_checks
 from handwheel.stages.records import CheckResult
@@ -23,8 +24,6 @@ NOT_TO_GRIP = ("thread", "knurl", "taper")
 """Operations after which a surface is not gripped."""
 BLANKS = ("ball-blank", "corner-first")
 """Rules whose cuts leave a size that is cut again."""
-BENDING_SHARE = 0.25
-"""Of the limits of a diameter, from one to the other, that bending may take: common practice, no source."""
 SECOND_GRIP_SHARE = 0.5
 """Grip on finished work, in diameters, for the light cuts of a second holding: common practice, no source."""
 
@@ -121,6 +120,8 @@ def light_cut(part: SolvedPart, operation: Operation, shop: Workshop) -> LightCu
         roughest_mm=shop.habit("greatest cut"),
         farthest=shop.habit("farthest overhang"),
         farthest_with_centre=shop.habit("farthest overhang with centre"),
+        chuck_mm_per_n=chuck_give(operation.holding, shop) or 0.0,
+        last_mm=shop.habit("last cut"),
     )
 
 
@@ -132,7 +133,7 @@ def _may_err(part: SolvedPart, operation: Operation, shop: Workshop) -> float:
     drawn = [d.tolerance[1] - d.tolerance[0] for d in part.dimensions
              if d.given and "diameter" in d.phrase and any(d.phrase.startswith(f"{name} ") for name in operation.features)]
     closest = min((t for t in drawn if t > 0.0), default=None)
-    return shop.habit("capability diameter") if closest is None else BENDING_SHARE * closest
+    return shop.habit("capability diameter") if closest is None else shop.habit("bending share") * closest
 
 
 def _least_grip(stage: Stage, shop: Workshop) -> float:

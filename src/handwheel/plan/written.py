@@ -134,6 +134,7 @@ class _Work:
             for k, held in enumerate(self.holds):
                 step = held.hold
                 bench = self._hold(held)
+                bench.steps_because = "As written: no slide leads the tool along it in this holding"
                 if not self.stages:
                     saw_blank(bench, self.stock)
                 for step in held.steps:

@@ -69,6 +69,9 @@ def left_mm(chart: Chart, places: Sequence[tuple[float, float]]) -> float:
 
 
 def _above(chart: Chart, centre: tuple[float, float], point: tuple[float, float]) -> float:
+    if chart.side_deg is not None:  # a straight side, falling from the point away from the headstock or toward it
+        sense, angle = (-1.0 if chart.falls else 1.0), math.radians(chart.side_deg)
+        return (point[1] - centre[1]) * math.cos(angle) + sense * (point[0] - centre[0]) * math.sin(angle)
     away = math.hypot(point[0] - centre[0], point[1] - centre[1])
     return chart.arc_mm - away if chart.is_hollow else away - chart.arc_mm
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from handwheel.job.records import Unit
-from handwheel.plan.records import CutList, Move, Pass
+from handwheel.plan.records import CutList, Move, Pass, Share
 from handwheel.readings.dial import dial, dial_short, unit_of
 from handwheel.readings.records import CutRow
 from handwheel.readings.words import figure, length_text, turns_text, unit_name
@@ -26,7 +26,7 @@ def cut_rows(move: Move, wheel: Handwheel) -> tuple[CutRow, ...]:
     """
     if move.cuts is None or len(move.cuts.passes) < 2 or move.makes is None:
         return ()
-    sense = 1.0 if move.way == "out" else -1.0
+    sense = 1.0 if move.grows else -1.0
     start = move.makes.value_mm - sense * 2.0 * move.exact_mm
     passes = move.cuts.passes
     at = next((k for k, cut in enumerate(passes) if cut.kind in AT_SIZE), len(passes) - 1)
@@ -83,10 +83,21 @@ def cuts_note(move: Move, units: Unit) -> str:
     if has_last:
         feeds = f"{feeds}, the last {_feed(cuts.last_feed_mm, units)}" if feeds else f"feed {_feed(cuts.last_feed_mm, units)}"
     words = [f"{feeds} a turn", _limited(cuts, units)]
-    if cuts.bends_mm is not None and any(c.kind == "spring" for c in cuts.passes):
-        low, high = (figure(mm, units) for mm in cuts.bends_mm)
-        words.append(f"it springs {low} to {high} {unit_name(units)} on the diameter")
+    if cuts.share is not None:
+        words.append(_share(cuts.share, units))
     return f"{'; '.join(filter(None, words))}."[:1].upper() + f"{'; '.join(filter(None, words))}."[1:]
+
+
+def _share(share: Share, units: Unit) -> str:
+    """Where bending passes its share of the limits, and what it comes to in the light last cuts."""
+    low, high = (figure(mm, units) for mm in share.bends_mm)
+    at, best = (figure(mm, units) for mm in share.reached_mm)
+    name = unit_name(units)
+    told = (f"last cuts light: somewhere from {at} to {best} {name} off the diameter bending passes {figure(share.may_mm, units)}, "
+            f"its share of the limits; in these it is {low} to {high}")  # fmt: skip
+    chuck = "" if share.has_chuck else ", the chuck's own give not counted"
+    support = "; support it, or the last by file" if share.bends_mm[0] > share.may_mm else ""
+    return f"{told}{chuck}{support}"
 
 
 def _feed(feed_mm: float, units: Unit) -> str:

@@ -147,7 +147,7 @@ def missed_by(move: Move, moves_mm: float, units: Unit) -> str:
             return words
         room_mm = min(makes.value_mm - makes.working_low_mm, makes.working_high_mm - makes.value_mm)
         return words if abs(error_mm) <= room_mm else f"{words} That may leave the working limits: measure."
-    made_mm = makes.value_mm + (-2 if move.way == "in" else 2) * error_mm
+    made_mm = makes.value_mm + (2 if move.grows else -2) * error_mm
     words = f"The nearest line makes {length_text(made_mm, units, 'Ø')}."
     if makes.working_low_mm is None or makes.working_high_mm is None:
         return words

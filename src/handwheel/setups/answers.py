@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from handwheel.job.records import Unit
-from handwheel.readings.words import length_text
+from handwheel.readings.words import is_shown, length_text
+from handwheel.setups.attachment import scale_change
 from handwheel.setups.form import BallMeasures, Way
 from handwheel.setups.inverse import BallErrors, Likely, ball_errors, which_way
+from handwheel.setups.passes import MEASURE_MM
 from handwheel.setups.tapercorrect import Correction
 from handwheel.setups.taperprocedure import SPAN_MM
 
 BALL_SIZES = ("equator", "headstock side", "free side", "pole", "pip")
 COVERED = 2.0
 """Standard uncertainties each way that are told as plus or minus: about 95 in 100. Source: JCGM 100:2008, 6.2."""
+LIGHT_MM = 0.05
+"""A light cut, on the radius: common practice, no source. [mm]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,9 +32,9 @@ class Moved:
 
 
 def ball_words(
-    read_mm: Mapping[str, float], radius_mm: float, gauge_error_mm: float, way: Way, units: Unit, moved: Moved | None = None
+    read_mm: Mapping[str, float], radius_mm: float, gauge_error_mm: float, way: Way, units: Unit, moved: Sequence[Moved] = ()
 ) -> tuple[str, ...]:
-    """What was measured on a ball, as the likely errors of the tool's set-up and what to do.
+    """What was measured on a ball, as the likely errors of the tool's set-up and what to do, in the order to do it.
 
     Parameters
         read_mm: `BALL_SIZES` as far as measured. [mm]
@@ -38,16 +42,16 @@ def ball_words(
         gauge_error_mm: plus or minus of each reading. [mm]
         way: how it was swung.
         units: of the words.
-        moved: a deliberate move of the height or the cross slide since the measurement before.
+        moved: deliberate moves of the height and the cross slide since the measurement before, one of each at most.
     """
     measures = BallMeasures(*(read_mm.get(name) for name in BALL_SIZES))
     errors = dict.fromkeys(("equator", "near", "far", "pole", "pip"), gauge_error_mm)
     found = ball_errors(measures, radius_mm, errors, way)
-    lines = [*_screw(found.radius, radius_mm, units), *_stop(found.centre, units)]
-    for likely, of, screw in ((found.height, "height", "swing axis"), (found.cross, "cross", "cross slide")):
-        turned = moved if moved is not None and moved.of == of else None
-        lines += _beside(likely, of, screw, found, units, turned)
-    return (*lines, *_open(found))
+    lines: list[str] = []
+    for likely, of in ((found.height, "height"), (found.cross, "cross")):
+        lines += _beside(likely, of, found, radius_mm, units, next((turn for turn in moved if turn.of == of), None))
+    lines += _stop(found.centre, units)
+    return (*lines, *_screw(found.radius, radius_mm, units, _to_clean_mm(found), is_alone=not lines), *_open(found))
 
 
 def _amount(likely: Likely, units: Unit) -> str:
@@ -58,15 +62,32 @@ def _is_shown(likely: Likely) -> bool:
     return abs(likely.mm) > COVERED * likely.uncertainty_mm
 
 
-def _screw(likely: Likely | None, wanted_mm: float, units: Unit) -> list[str]:
+def _screw(likely: Likely | None, wanted_mm: float, units: Unit, to_clean_mm: float, is_alone: bool) -> list[str]:
+    """What is still on. With the axis off height the equator has less on than the tip: so the screw is the last."""
     if likely is None:
         return []
     over = Likely(likely.mm - wanted_mm, likely.uncertainty_mm)
-    if over.mm > 0.0:
-        return [f"radius: {_amount(over, units)}, still on: advance the ball tool's screw by that"]
     if not _is_shown(over):
         return [f"radius: to size as far as this gauge shows (give or take {length_text(COVERED * over.uncertainty_mm, units)})"]
-    return [f"radius: {_amount(over, units)}, under: no screw puts metal back"]
+    if over.mm < 0.0:
+        return [f"radius: {_amount(over, units)}, under: no screw puts metal back"]
+    after = "" if is_alone else ", when what stands above is right"
+    words = f"radius: {_amount(over, units)}, still on: advance the ball tool's screw by that{after}"
+    spare, deepest = over.mm - to_clean_mm, to_clean_mm - LIGHT_MM - over.mm
+    if deepest > COVERED * over.uncertainty_mm:
+        return [f"{words}; where the wrong setting cut deepest it is about {length_text(deepest, units)} under size already"]
+    if over.mm <= MEASURE_MM:
+        return [words]
+    if spare < LIGHT_MM:
+        return [f"{words}; less would not cut all over"]
+    return [f"{words}; stop {length_text(min(MEASURE_MM / 2.0, spare), units)} short of it and measure again"]
+
+
+def _to_clean_mm(found: BallErrors) -> float:
+    """How far in the tip must go, height and stop put right, before it cuts where the wrong setting took most. [mm]"""
+    low = 0.0 if found.height is None else found.height.mm if found.way is Way.FULL else -found.height.mm
+    along = 0.0 if found.centre is None else abs(found.centre.mm)
+    return max(0.0, low) + along + LIGHT_MM
 
 
 def _stop(likely: Likely | None, units: Unit) -> list[str]:
@@ -79,13 +100,15 @@ def _stop(likely: Likely | None, units: Unit) -> list[str]:
 
 
 def _beside(
-    likely: Likely | None, of: str, screw: str, found: BallErrors, units: Unit, moved: Moved | None
+    likely: Likely | None, of: str, found: BallErrors, wanted_mm: float, units: Unit, moved: Moved | None
 ) -> list[str]:
     """The height or the cross slide, whose direction is told only where something shows it."""
     if likely is None:
         return []
-    if not _is_shown(likely) and moved is None:
-        return [f"{screw}: nothing shows beyond {length_text(COVERED * likely.uncertainty_mm, units)}"]
+    screw = "swing axis" if of == "height" else "cross slide"
+    if not _is_shown(likely):
+        kept = "" if moved is None else "; the move was the right way"
+        return [f"{screw}: nothing shows beyond {length_text(COVERED * likely.uncertainty_mm, units)}{kept}"]
     if of == "height" and found.way is Way.ABOVE:
         side, act = ("above", "lower") if likely.mm > 0.0 else ("below", "raise")
         return [f"{screw}: {_amount(likely, units)}, {side} the lathe's axis: {act} it by that"]
@@ -95,9 +118,28 @@ def _beside(
         told = "right" if turn.was_right else "wrong"
         return [f"{screw}: the move was the {told} way (at least {min(99, math.floor(100.0 * turn.chance))} chances in 100): "
                 f"go {length_text(abs(turn.go_on_mm), units)} {way}"]  # fmt: skip
-    gap = "; or by the equal-gap test" if of == "height" else ""
-    return [f"{screw}: {_amount(likely, units)}, direction unknown: with more than twice that still on the radius move that "
-            f"much, take a light cut, measure again, and keep it or come back by twice{gap}"]  # fmt: skip
+    return [f"{screw}: {_amount(likely, units)}, direction unknown: {_trial(likely, of, found, wanted_mm, units)}"]
+
+
+def _trial(likely: Likely, of: str, found: BallErrors, wanted_mm: float, units: Unit) -> str:
+    """The deliberate move that tells the direction.
+
+    Of the height by h: the right way the equator gains h, so the tip goes in by h and a light cut before it cuts there, and
+    by what the stop is moved as well; the wrong way it loses h twice. So all that must be on the tip's radius, or the wrong
+    way ends under size.
+    """
+    on = None if found.radius is None else found.radius.mm - wanted_mm
+    if of == "cross":
+        if on is not None and on < LIGHT_MM:
+            return "too little is left on for a trial move: stone the pip off"
+        return ("move that much, past the lost motion, take a light cut, measure the pip again, and keep it or come back by "
+                "twice")  # fmt: skip
+    first = _to_clean_mm(found)
+    if on is not None and on < first + 2.0 * likely.mm:
+        return "too little is left on for a trial move: go by the equal-gap test"
+    known = "" if on is not None else f" (with {length_text(first + 2.0 * likely.mm, units)} at least still on the radius)"
+    return (f"by the equal-gap test; or move that much, advance the screw by {length_text(first, units)} so that it cuts all "
+            f"over{known}, measure again, and keep it or come back by twice")  # fmt: skip
 
 
 def _open(found: BallErrors) -> list[str]:
@@ -122,8 +164,10 @@ def taper_words(correction: Correction, units: Unit, apart_mm: float) -> tuple[s
     lines = [f"turned: {correction.is_deg:.4f}° to the axis{spread}; wanted {correction.wanted_deg:.4f}°"]
     if not correction.is_told:
         return (*lines, f"no correction shows over {length_text(apart_mm, units)} with this gauge: measure farther apart")
-    steeper = "steeper" if correction.change_deg > 0.0 else "shallower"
     per = length_text(span, units)
+    if not is_shown(correction.arc_mm(span), units):
+        return (*lines, f"what is left, {change:.4f}°, is less than shows on an arc {per} from the pivot: left as it is")
+    steeper = "steeper" if correction.change_deg > 0.0 else "shallower"
     return (
         *lines,
         f"set {change:.4f}° ({change * 60.0:.1f}′) {steeper}",
@@ -131,7 +175,15 @@ def taper_words(correction: Correction, units: Unit, apart_mm: float) -> tuple[s
         f"indicator on the slide's side, in {per} of the carriage: {_more(correction.on_side_mm(span), units)}",
         f"indicator along a true bar, in {per} of the slide: {_more(correction.along_bar_mm(span), units)}",
         f"tailstock set over, for each {per} between centres: {_more(correction.set_over_mm(span), units)}",
+        f"taper attachment's scale: {_scales(correction)}",
+        "then cut until the whole side is bright, before it is measured again",
     )
+
+
+def _scales(correction: Correction) -> str:
+    """The change on each kind of scale that counts the taper on the diameter; degrees are told already."""
+    kinds = ("inches per foot", "mm in 100 mm")
+    return ", or ".join(scale_change(correction.wanted_deg, correction.is_deg, kind) for kind in kinds)
 
 
 def _more(length_mm: float, units: Unit) -> str:

@@ -11,6 +11,7 @@ from handwheel.readings.words import length_text
 from handwheel.setups.form import HALF
 from handwheel.setups.passes import MEASURE_MM, Blank, blank_of, passes
 from handwheel.setups.records import Figure, Procedure, Step
+from handwheel.setups.sketches import ball_sketches
 from handwheel.stages.records import Swing
 from handwheel.workshop.records import BallTool, Workshop
 
@@ -33,8 +34,10 @@ def ball_procedure(stage: Stage, shop: Workshop) -> Procedure | None:
         *ball_figures(blank, cut.radius, shop.units), *_limits(stage.operation, shop.units),
         *_swings(stands, cut.radius, neck, tool, shop),
     )  # fmt: skip
+    sketches = ball_sketches(blank, outline if sign > 0 else outline[::-1], cut.radius, neck, stands,
+                             shop.units)  # fmt: skip
     return Procedure("ball tool", ball_steps(tool, shop.units), figures, passes(blank, cut.radius, shop, tool),
-                     "tip touched on top of the blank")  # fmt: skip
+                     "tip touched on top of the blank", sketches)  # fmt: skip
 
 
 def plain_blank(radius_mm: float, shop: Workshop) -> Blank:
@@ -75,7 +78,12 @@ def ball_figures(blank: Blank, radius_mm: float, units: Unit) -> tuple[Figure, .
     found.append(Figure("back out before it swings", length_text(out, units) if out > WORTH_MM else "none"))
     if blank.cleans_mm > radius_mm + WORTH_MM:
         found.append(Figure("cleans the whole ball from radius", length_text(blank.cleans_mm, units)))
-    found.append(Figure("side diameters, from the centre", length_text(HALF * radius_mm, units)))
+    found += [
+        Figure("equator", length_text(2.0 * radius_mm, units, "Ø")),
+        Figure("side diameters", length_text(2.0 * HALF * radius_mm, units, "Ø")),
+        Figure("side diameters, from the centre", length_text(HALF * radius_mm, units)),
+        Figure("centre to pole", length_text(min(radius_mm, blank.end_mm), units)),
+    ]
     return tuple(found)
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from handwheel.plan.records import Stage
+from handwheel.setups.attachment import attachment_procedure
 from handwheel.setups.balls import ball_procedure
-from handwheel.setups.joining import joining_procedure
+from handwheel.setups.joints import joint_procedure
 from handwheel.setups.records import Procedure
 from handwheel.setups.setover import set_over_procedure
 from handwheel.setups.taperprocedure import taper_procedure
+from handwheel.setups.threading import thread_procedure
 from handwheel.workshop.records import Workshop
 
 
@@ -18,6 +20,8 @@ def procedure_of(stage: Stage, shop: Workshop) -> Procedure | None:
     return (
         ball_procedure(stage, shop)
         or taper_procedure(stage, shop)
+        or attachment_procedure(stage, shop)
         or set_over_procedure(stage, shop)
-        or joining_procedure(stage, shop)
+        or thread_procedure(stage, shop)
+        or joint_procedure(stage)
     )

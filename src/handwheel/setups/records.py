@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,10 +37,28 @@ class Pass:
 
 
 @dataclass(frozen=True, slots=True)
+class Sketch:
+    """A picture beside a step, by what it is drawn from.
+
+    name: which picture. step: the head of its step. sizes: by their names. [mm], [deg] outline: the metal's half section,
+    (u, r) from the place it is about, u toward the tailstock. [mm] keys: its letters, and the head of the figure that each
+    stands for. words: what is written by a letter, or says how it is drawn. is_own: drawn for each part to its own scale.
+    """
+
+    name: str
+    step: str
+    sizes: Mapping[str, float] = field(default_factory=dict)
+    outline: tuple[tuple[float, float], ...] = ()
+    keys: Mapping[str, str] = field(default_factory=dict)
+    words: Mapping[str, str] = field(default_factory=dict)
+    is_own: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Procedure:
     """A whole set-up of one feature of one part. `subject`: what is set, the same for every part set so.
 
-    `zero`: from where the passes are counted; "" where there are none.
+    `zero`: from where the passes are counted; "" where there are none. `sketches`: pictures of its steps.
     """
 
     subject: str
@@ -47,3 +66,4 @@ class Procedure:
     figures: tuple[Figure, ...]
     passes: tuple[Pass, ...] = ()
     zero: str = ""
+    sketches: tuple[Sketch, ...] = ()

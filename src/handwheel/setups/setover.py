@@ -35,7 +35,8 @@ def set_over_procedure(stage: Stage, shop: Workshop) -> Procedure | None:
     if amount is None or holding.centre_mm is None or holding.headstock_centre_mm is None:
         return None
     between = abs(holding.centre_mm - holding.headstock_centre_mm)
-    return Procedure("tailstock set over", STEPS, set_over_figures(amount, between, shop))
+    figures = (*set_over_figures(amount, between, shop), *(Figure(*found) for found in operation.figures))
+    return Procedure("tailstock set over", STEPS, figures)
 
 
 def set_over_figures(amount_mm: float, between_mm: float, shop: Workshop) -> tuple[Figure, ...]:

@@ -72,6 +72,44 @@ def correct_by_two_diameters(
     return Correction(wanted_deg, is_deg, wanted_deg - is_deg, spread)
 
 
+@dataclass(frozen=True, slots=True)
+class Hollow:
+    """How much the middle of a side lies below the line through its ends, on the radius, its standard uncertainty, and the
+    tool's distance from centre height that would make it so. [mm]
+
+    height_mm: None where nothing hollow shows. least_height_mm: the least that these gauges would show.
+    """
+
+    mm: float
+    uncertainty_mm: float
+    height_mm: float | None
+    least_height_mm: float
+
+    @property
+    def is_told(self) -> bool:
+        """Whether it is more than twice its uncertainty."""
+        return self.mm > 2.0 * self.uncertainty_mm
+
+
+def hollow_by_three_diameters(
+    large_mm: float, middle_mm: float, small_mm: float, gauge_error_mm: float
+) -> Hollow:
+    """Whether a side is hollow, from three diameters at equal distances, and how far off height the tool would be for it.
+
+    The side is r² = x² + y², x straight along the axis. With half the difference of the end diameters s and the middle
+    radius r, hollow ~ y² s² / 8 r³. Above or below cannot be told.
+    Parameters
+        large_mm, middle_mm, small_mm: measured. [mm]
+        gauge_error_mm: plus or minus on each. [mm]
+    """
+    hollow = (large_mm + small_mm - 2.0 * middle_mm) / 4.0
+    spread = gauge_error_mm / math.sqrt(3.0) * math.sqrt(1.0 + 1.0 + 4.0) / 4.0
+    slope, radius = (large_mm - small_mm) / 2.0, middle_mm / 2.0
+    per = math.sqrt(8.0 * radius**3) / abs(slope) if slope else math.inf
+    height = per * math.sqrt(hollow) if hollow > 2.0 * spread else None
+    return Hollow(hollow, spread, height, per * math.sqrt(2.0 * spread))
+
+
 def correct_by_two_balls(
     wanted_deg: float, balls_mm: tuple[float, float], proud_mm: float, depth_mm: float, gauge_error_mm: float | None = None
 ) -> Correction:

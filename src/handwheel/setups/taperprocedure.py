@@ -7,8 +7,9 @@ import math
 from handwheel.base.tolerance import EQUAL_MM
 from handwheel.job.records import Unit
 from handwheel.plan.records import Operation, Stage
-from handwheel.readings.dial import dial, unit_of
-from handwheel.readings.words import in_unit, is_shown, length_text, turns_text, unit_name
+from handwheel.plan.taperways import TaperWay
+from handwheel.readings.words import in_unit, is_shown, length_text, unit_name
+from handwheel.setups.closingin import begin_figures, gauge_figures
 from handwheel.setups.records import Figure, Procedure, Step
 from handwheel.setups.sinebar import (
     Stack,
@@ -18,17 +19,8 @@ from handwheel.setups.sinebar import (
     sine_bar_angle_deg,
     sine_bar_stack_mm,
 )
-from handwheel.setups.tapers import (
-    Method,
-    Taper,
-    along_bar_mm,
-    end_off_mm,
-    methods,
-    most_shallow_deg,
-    on_side_mm,
-    runs_out_short_mm,
-    seat_travel_mm,
-)
+from handwheel.setups.sketches import ENDS, narrow_end, short, taper_sketches
+from handwheel.setups.tapers import Taper, along_bar_mm, end_off_mm, methods, on_side_mm
 from handwheel.stages.records import Bore, Sweep
 from handwheel.workshop.records import Workshop
 
@@ -38,6 +30,8 @@ FINE_MM = {Unit.INCH: 0.0254, Unit.MM: 0.02}
 """The difference of two diameters for which the correction is given: what a micrometer shows with ease."""
 HEIGHT_MM = 0.25
 """A tool off centre height by so much, for the figure that says what that does. [mm]"""
+MOST_SINE_DEG = 60.0
+"""Steeper than this no sine bar is set."""
 
 
 def taper_procedure(stage: Stage, shop: Workshop) -> Procedure | None:
@@ -48,7 +42,10 @@ def taper_procedure(stage: Stage, shop: Workshop) -> Procedure | None:
     if operation.kind not in ("taper", "bore") or ends is None:
         return None
     blank = 2.0 * float(stage.before.outer[:, 1].max())
-    return Procedure("taper", taper_steps(shop), taper_figures(ends, shop, blank, None))
+    pictures = taper_sketches(ends, shop, SPAN_MM[shop.units], _stacks(ends.half_angle_deg, shop),
+                              narrow_end(operation))  # fmt: skip
+    figures = (*taper_figures(ends, shop, blank, None), *(Figure(*found) for found in operation.figures))
+    return Procedure("taper", taper_steps(shop), figures, sketches=pictures)
 
 
 def taper_of(operation: Operation, angle: float | None) -> Taper | None:
@@ -70,24 +67,22 @@ def taper_of(operation: Operation, angle: float | None) -> Taper | None:
 
 def taper_steps(shop: Workshop) -> tuple[Step, ...]:
     """What to do, the same for every taper."""
-    over, steep = length_text(shop.habit("rough allowance"), shop.units), 2.0 * shop.habit("capability angle")
-    wheel = shop.lathe.wheels.get("cross slide")
-    dialled = ""
-    if wheel is not None and wheel.divisions > 0:
-        turns, divisions, _ = dial(shop.habit("rough allowance") / 2.0, wheel)
-        dialled = f" ({turns_text(turns, divisions, unit_of(wheel))} of the cross slide)"
+    steep = 2.0 * shop.habit("capability angle")
     return (
         Step("tool height", "exact: a tool off height cuts the side hollow and leaves the small end over, as a wrong angle "
              "does. Height first, then angle"),
         Step("angle", "by protractor, then by an indicator at rest that bears on the slide's side while the carriage moves "
              "(tangent), or one carried by the top slide along a true bar (sine), or by a sine bar"),
-        Step("begin", f"{steep:g}° too steep, and the small end left {over}{dialled} over: the cut runs out early and leaves "
-             "metal all along. Then close in"),
+        Step("begin", f"{steep:g}° too steep, and short of size at the end it begins at, as in the figures: the cut runs out "
+             "early and leaves metal all along. Then close in"),
+        Step("creep", "a gauge set over the size, tried on as it comes near, stands off far along for a little on the "
+             "diameter: as in the figures"),
         Step("correct", "measure two diameters as far apart as there is room. Their difference too small: steeper; too "
              "large: shallower, by the figures below. Blue at the large end of a plug: too steep; at its small end: too "
              "shallow; in a bore the other way round"),
-        Step("keep", "leave the slide as it stands until the mate is cut too: a bore on its far side, or with the tool "
-             "upside down; think first which way the spindle must turn, and lock a screwed chuck"),
+        Step("keep", "leave the slide until the mate is cut too. A bore that narrows inward takes a plug's setting on its far "
+             "side: tool upside down, spindle forward. Right way up it would want the spindle backward, which unscrews a "
+             "screwed chuck: not without its lock"),
     )  # fmt: skip
 
 
@@ -106,13 +101,13 @@ def taper_figures(
     found = [*angle_figures(angle, shop)]
     ways = methods(taper, shop, between_centres_mm)
     until = next((k for k, way in enumerate(ways) if way.fits), len(ways)) + 1
-    found += [Figure(way.name, _method(way, shop)) for way in ways[:until]]
-    found += _begin(taper, shop, blank_mm)
+    found += [Figure(f"by {way.name}", _method(way, shop)) for way in ways[:until]]
+    large, small, length = (short(size, units) for size in (taper.large_mm, taper.small_mm, taper.length_mm))
+    found.append(Figure(ENDS, f"Ø {large}, Ø {small}, {length}"))
+    found += begin_figures(taper, shop, blank_mm, SPAN_MM[units])
+    found += gauge_figures(taper, shop)
     found.append(_correct(taper, units))
-    found += _height(taper, units)
-    held = shop.habit("capability diameter")
-    found.append(Figure(
-        "seat", f"{length_text(held, units)} on the diameter is {length_text(seat_travel_mm(held, angle), units)} along"))
+    found += height_figures(taper, units)
     return tuple(found)
 
 
@@ -128,28 +123,36 @@ def angle_figures(half_angle_deg: float, shop: Workshop) -> tuple[Figure, ...]:
         Figure("along a true bar (sine)", f"{length_text(bar, units)} {per} of the slide"),
     ]
     if shop.sine_bar_mm is not None and shop.gauge_blocks_mm:
-        found.append(Figure("sine bar", _blocks(half_angle_deg, shop.sine_bar_mm, shop.gauge_blocks_mm, units)))
+        found.append(Figure("sine bar", _blocks(half_angle_deg, shop.sine_bar_mm, shop)))
     return tuple(found)
 
 
-def _method(method: Method, shop: Workshop) -> str:
+def _method(method: TaperWay, shop: Workshop) -> str:
     needs = "" if method.needs_mm is None else length_text(method.needs_mm, shop.units)
     has = "" if method.has_mm is None else f" of {length_text(method.has_mm, shop.units)}"
     verdict = {True: "", False: "does not do: ", None: ""}[method.fits]
     return f"{verdict}{'; '.join(filter(None, (needs + has, method.why)))}"
 
 
-def _blocks(angle: float, centres: float, blocks: tuple[float, ...], units: Unit) -> str:
-    if angle > 60.0:
+def _stacks(angle: float, shop: Workshop) -> tuple[float, Stack] | None:
+    """The block under one roller of the sine bar, 0 where none, and the stack under the other; None: not to be had. [mm]"""
+    if shop.sine_bar_mm is None or not shop.gauge_blocks_mm or angle > MOST_SINE_DEG:
+        return None
+    wanted, within = sine_bar_stack_mm(angle, shop.sine_bar_mm), (finest_step_mm(shop.gauge_blocks_mm) or 0.01) / 2.0
+    stack = fewest_blocks(wanted, shop.gauge_blocks_mm, within)
+    return (0.0, stack) if stack is not None else block_and_stack(wanted, shop.gauge_blocks_mm, within)
+
+
+def _blocks(angle: float, centres: float, shop: Workshop) -> str:
+    units = shop.units
+    if angle > MOST_SINE_DEG:
         return f"{angle:.3f}° is too steep for it: set {90.0 - angle:.3f}° from the square"
-    wanted, within = sine_bar_stack_mm(angle, centres), (finest_step_mm(blocks) or 0.01) / 2.0
-    stack, on = fewest_blocks(wanted, blocks, within), f"on {length_text(centres, units)}"
-    if stack is not None:
-        return f"{on}: {stack_words(stack, units)}, which sets {sine_bar_angle_deg(stack.makes_mm, centres):.4f}°"
-    both = block_and_stack(wanted, blocks, within)
+    both, on = _stacks(angle, shop), f"on {length_text(centres, units)}"
     if both is None:
-        return f"{on}: {length_text(wanted, units)} cannot be made of the blocks owned"
+        return f"{on}: {length_text(sine_bar_stack_mm(angle, centres), units)} cannot be made of the blocks owned"
     under, stack = both
+    if not under:
+        return f"{on}: {stack_words(stack, units)}, which sets {sine_bar_angle_deg(stack.makes_mm, centres):.4f}°"
     sets = sine_bar_angle_deg(stack.makes_mm - under, centres)
     return f"{on}: {stack_words(stack, units)} under one roller, {_block(under, units)} under the other, which sets {sets:.4f}°"
 
@@ -167,7 +170,8 @@ def _block(size_mm: float, units: Unit) -> str:
     return f"{in_unit(size_mm, units):.5f}".rstrip("0").rstrip(".")
 
 
-def _height(taper: Taper, units: Unit) -> list[Figure]:
+def height_figures(taper: Taper, units: Unit) -> list[Figure]:
+    """What a tool off centre height does."""
     off = min(HEIGHT_MM, taper.small_mm / 4.0)
     over, hollow = end_off_mm(taper.large_mm, taper.small_mm, off)
     if not is_shown(over, units):
@@ -175,19 +179,6 @@ def _height(taper: Taper, units: Unit) -> list[Figure]:
     words = f"small end {length_text(over, units)} over"
     words += f", side {length_text(hollow, units)} hollow" if is_shown(hollow, units) else ""
     return [Figure(f"tool {length_text(off, units)} off height", words)]
-
-
-def _begin(taper: Taper, shop: Workshop, blank_mm: float | None) -> list[Figure]:
-    over, steep = shop.habit("rough allowance"), 2.0 * shop.habit("capability angle")
-    found = []
-    if blank_mm is not None and not taper.is_inside:
-        short = runs_out_short_mm(taper, over, steep, blank_mm)
-        if short > 0.0:
-            found.append(Figure("first cut runs out before the large end by", length_text(short, shop.units)))
-    if taper.large_mm - taper.small_mm > over:
-        shallow = most_shallow_deg(taper, over)
-        found.append(Figure("under at the large end if too shallow by", f"{shallow:.3f}°"))
-    return found
 
 
 def _correct(taper: Taper, units: Unit) -> Figure:

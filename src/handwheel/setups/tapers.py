@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from handwheel.plan.taperways import TaperWay, taper_ways
 from handwheel.workshop.records import Workshop
 
 
@@ -30,17 +31,6 @@ class Taper:
     def slant_mm(self) -> float:
         """Length of the side. [mm]"""
         return math.hypot(self.length_mm, (self.large_mm - self.small_mm) / 2.0)
-
-
-@dataclass(frozen=True, slots=True)
-class Method:
-    """A way of turning a taper. `fits`: None where the workshop file does not say enough. `why`: with the numbers."""
-
-    name: str
-    fits: bool | None
-    needs_mm: float | None
-    has_mm: float | None
-    why: str
 
 
 def half_angle_deg(large_mm: float, small_mm: float, length_mm: float) -> float:
@@ -117,30 +107,12 @@ def end_off_mm(large_mm: float, small_mm: float, height_mm: float) -> tuple[floa
     return 2.0 * (small - little), (big + small) / 2.0 - middle
 
 
-def methods(taper: Taper, shop: Workshop, between_centres_mm: float | None) -> tuple[Method, ...]:
+def methods(taper: Taper, shop: Workshop, between_centres_mm: float | None) -> tuple[TaperWay, ...]:
     """The ways of turning a taper with this workshop, the best first.
 
     Parameters
         taper: the taper.
-        shop: whose top slide and what it can be swung to.
+        shop: whose slides, attachment and tailstock.
         between_centres_mm: length of the work between centres; None where it is not held so. [mm]
     """
-    angle = taper.half_angle_deg
-    wheel = shop.lathe.wheels.get("top slide")
-    travel = wheel.travel_mm if wheel else None
-    swivel = shop.lathe.top_slide_swivel_deg
-    unknown = wheel is not None and (travel is None or swivel is None)
-    reaches = wheel is not None and (travel is None or taper.slant_mm <= travel) and (swivel is None or angle <= swivel)
-    if wheel is None:
-        why = "no top slide"
-    elif swivel is not None and angle > swivel:
-        why = f"the top slide swings to {swivel:g}° only; set it from the cross slide, at {90.0 - angle:.3f}°"
-    else:
-        why = "the slope against the top slide's travel"
-    found = [Method("top slide", None if unknown and reaches else reaches, taper.slant_mm, travel, why)]
-    if not taper.is_inside and between_centres_mm is not None:
-        over = set_over_mm(angle, between_centres_mm)
-        found.append(Method("tailstock set-over", None, over, None,
-                            "the tailstock's travel across is not in the workshop file; ball centres above 2°"))  # fmt: skip
-    found.append(Method("step-off chart", True, None, None, "cross slide and carriage line by line, then the file"))
-    return tuple(found)
+    return taper_ways(taper.half_angle_deg, taper.length_mm, shop, between_centres_mm, is_inside=taper.is_inside)

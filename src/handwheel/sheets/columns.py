@@ -28,6 +28,7 @@ from handwheel.sheets.rows import (
     row_note,
     sense_of,
     sums_rows,
+    taken_word,
     way_arrow,
 )
 
@@ -176,10 +177,12 @@ def sum_row(
     """A sum to fill in, a written column a copy, for each part; the limits unless the row above says them."""
     first = sums[0]
     measured = in_common([asked.measured for asked in sums])
-    result = f"{first.result}, on the {first.wheel}" if first.wheel else first.result
+    results = in_common([asked.result for asked in sums])
+    result = f"{results or 'as told'}, on the {first.wheel}" if first.wheel else results or "as told"
     said = []
     for asked in sums:
         words = [] if measured else [asked.measured]
+        words += [] if results else [f"= {asked.result}"]
         if says_limits and asked.limits_mm is not None:
             words.append(f"to be {limits(*asked.limits_mm, unit)}")
         said.append(text_block("; ".join(words), columns.cell, DIM_PT))
@@ -188,13 +191,13 @@ def sum_row(
             under([words, sums_rows(asked, group.copies, unit, columns.cell)])
             for words, asked, group in zip(said, sums, family, strict=True)
         ]
-        return columns.row(text_block(f"{measured or 'measured'} − wanted = {result}", LABEL_MM, DIM_PT, True), cells)
+        return columns.row(text_block(f"{measured or 'measured'} {taken_word(first)} = {result}", LABEL_MM, DIM_PT, True), cells)
     tall = max(picture.height for picture in said)
     cells = [
         beside([(0.0, words), (0.0, moved_down(column_sums(asked, group.copies, unit, columns.cell), tall))])
         for words, asked, group in zip(said, sums, family, strict=True)
     ]
-    return columns.row(moved_down(column_sums_label(measured or "measured", result, LABEL_MM), tall), cells)
+    return columns.row(moved_down(column_sums_label(measured or "measured", taken_word(first), result, LABEL_MM), tall), cells)
 
 
 def text_row(texts: Sequence[str], columns: Columns, label: str = "", is_light: bool = False) -> Picture:

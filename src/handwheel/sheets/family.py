@@ -34,10 +34,11 @@ BEFORE_FAILS = "No readings: an operation before this one cannot be done."
 
 @dataclass(frozen=True, slots=True)
 class FamilyBlocks:
-    """Blocks that are not broken, and the parts' names that head a further page."""
+    """Blocks that are not broken, the parts' names that head a further page, and the gap under each block. [mm]"""
 
     names: Picture
     blocks: tuple[Picture, ...]
+    gap: float = 0.9
 
 
 def family_blocks(

@@ -21,7 +21,7 @@ from handwheel.sheets.fonts import FAMILY, font_bytes
 from handwheel.sheets.paper import EXAMPLE_TEXT, SheetMeta
 from handwheel.sheets.primitives import Page
 from handwheel.sheets.procedureshtml import procedures_html
-from handwheel.sheets.rows import figure_runs, sense_of, strip_title
+from handwheel.sheets.rows import figure_runs, sense_of, strip_title, taken_word
 from handwheel.sheets.setups import Group, Run
 from handwheel.sheets.shop import Shop, copies_text
 from handwheel.sheets.stagepic import stage_picture
@@ -100,8 +100,8 @@ def _operation(operation: Operation, group: Group, run: Run, shop: Shop, told: s
 def _sum(asked: Sum, shop: Shop, told: set[tuple[str, bool]]) -> str:
     """The sum in words, and the first time in a set-up the strip that turns its answer into turns."""
     where = f", on the {asked.wheel}" if asked.wheel else ""
-    wanted = length_text(asked.wanted_mm, shop.unit)
-    said = f"<p>{escape(asked.measured)} − wanted <b>{escape(wanted)}</b> = {escape(asked.result + where)}</p>"
+    wanted = "" if asked.carried else f" <b>{escape(length_text(abs(asked.wanted_mm), shop.unit))}</b>"
+    said = f"<p>{escape(asked.measured)} {taken_word(asked)}{wanted} = {escape(asked.result + where)}</p>"
     key = (asked.wheel, asked.per_side)
     strip = make_strip(asked, wheel_of(shop.workshop, asked.wheel), shop.workshop.units)
     if key in told or not strip.rows:

@@ -1,92 +1,172 @@
-"""Delicate set-ups on their page: what to do, told once a set-up, then each part's figures and passes side by side."""
+"""Delicate set-ups on their page: what to do with its pictures, told once a set-up, then each part's figures and passes."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from handwheel.plan.records import Stage
 from handwheel.setups.of import procedure_of
-from handwheel.setups.records import Figure, Pass, Procedure, Step
+from handwheel.setups.records import Figure, Pass, Procedure, Sketch, Step
 from handwheel.sheets.columns import LABEL_MM, Columns
 from handwheel.sheets.families import MOST_SIDE_BY_SIDE, Family
+from handwheel.sheets.family import FamilyBlocks
+from handwheel.sheets.fonts import text_width_mm
 from handwheel.sheets.moving import Picture
 from handwheel.sheets.paper import DIM_PT, WORK_PT, beside, text_block, under
 from handwheel.sheets.primitives import TickBox
 from handwheel.sheets.shop import Shop
+from handwheel.sheets.sketches.draw import sketch_picture
+from handwheel.sheets.sketches.pen import RING_MM, ring
 
 GAP_MM = 5.0
-HEAD_MM = 22.0
-TICK_MM = 3.2
+NUMBER_MM = 5.0
+TICK_MM, TICK_STEP_MM = 3.2, 4.4
+TICKS_SHARE = 0.45
+PICTURE_MM, PICTURE_TALL_MM = 46.0, 20.0
+ONE_COLUMN = 2
+"""As many pictures stand one under another; more of them in two columns."""
 
 
-def procedure_blocks(family: Family, shop: Shop, width: float, told: set[str]) -> tuple[Picture, ...]:
-    """The blocks of the set-ups of these parts; `told`: subjects whose steps stand in this set-up already, added to."""
-    by_subject: dict[str, list[tuple[Stage, Procedure]]] = {}
-    for stage in (s for group in family for s in group.stages):
-        if (stage.operation.part, stage.operation.number) not in shop.can_be_read:
-            continue
-        found = procedure_of(stage, shop.workshop)
-        if found is not None:
-            by_subject.setdefault(found.subject, []).append((stage, found))
-    blocks: list[Picture] = []
+@dataclass(frozen=True, slots=True)
+class Made:
+    """The set-up of one part's stage: whose it is, the copies, and the procedure."""
+
+    part: str
+    number: int
+    features: str
+    copies: tuple[int, ...]
+    procedure: Procedure
+
+
+def procedure_blocks(family: Family, shop: Shop, width: float, told: set[str], running: Picture) -> list[FamilyBlocks]:
+    """The set-ups of these parts: the steps, then row by row their figures.
+
+    told: subjects whose steps stand in this set-up already, added to. running: heads a further page. width: [mm]
+    """
+    by_subject: dict[str, list[Made]] = {}
+    for group in family:
+        for stage in group.stages:
+            operation = stage.operation
+            if (operation.part, operation.number) not in shop.can_be_read:
+                continue
+            found = procedure_of(stage, shop.workshop)
+            if found is not None:
+                features = ", ".join(operation.why.features)
+                one = Made(operation.part, operation.number, features, group.copies, found)
+                by_subject.setdefault(found.subject, []).append(one)
+    blocks: list[FamilyBlocks] = []
     for subject, made in by_subject.items():
         if subject not in told:
             told.add(subject)
-            blocks.append(_steps(subject, made[0][1].steps, width))
-        for k in range(0, len(made), MOST_SIDE_BY_SIDE):
-            blocks += _figures(made[k : k + MOST_SIDE_BY_SIDE], width)
-    return tuple(blocks)
-
-
-def _steps(subject: str, steps: Sequence[Step], width: float) -> Picture:
-    """The steps in their order, down two columns of about one height."""
-    half = (width - GAP_MM) / 2
-    cells = [
-        beside([
-            (0.0, text_block(str(k + 1), 5.0, DIM_PT, True)),
-            (5.0, text_block(step.head, HEAD_MM - 1.0, DIM_PT, True)),
-            (5.0 + HEAD_MM, text_block(step.text, half - 5.0 - HEAD_MM, DIM_PT)),
-        ])
-        for k, step in enumerate(steps)
-    ]
-    head = text_block(f"{subject[:1].upper()}{subject[1:]}: how it is set, in this order", width, WORK_PT, True)
-    return under([head, _two(cells, half, 0.6)], 0.8)
-
-
-def _figures(made: Sequence[tuple[Stage, Procedure]], width: float) -> list[Picture]:
-    """A column a part: its figures, a row each, and its passes with boxes to tick."""
-    columns = Columns(width, len(made))
-    names = [
-        text_block(f"{stage.operation.part}: {', '.join(stage.operation.why.features)}", columns.cell, DIM_PT, True)
-        for stage, _ in made
-    ]
-    rows = [columns.row(text_block("figures to set by", LABEL_MM, DIM_PT, True), names)]
-    heads = dict.fromkeys(figure.head for _, one in made for figure in one.figures)
-    if len(made) == 1:
-        rows.append(_pairs(made[0][1].figures, width))
-        heads = {}
-    for head in heads:
-        values = [next((f.value for f in one.figures if f.head == head), "") for _, one in made]
-        rows.append(columns.row(
-            text_block(head, LABEL_MM, DIM_PT), [text_block(value, columns.cell, DIM_PT) for value in values]))  # fmt: skip
-    blocks = [under(rows)]
-    if any(one.passes for _, one in made):
-        label = text_block(f"passes, counted from: {made[0][1].zero}", LABEL_MM, DIM_PT)
-        cells = [
-            under([_pass(p, f"{stage.operation.part}-{stage.operation.number}-pass-{p.number}", columns.cell)
-                   for p in one.passes], 0.3)
-            for stage, one in made
-        ]  # fmt: skip
-        blocks.append(columns.row(label, cells))
+            blocks.append(FamilyBlocks(running, (_told(subject, made, width),)))
+        blocks += [_figures(made[k : k + MOST_SIDE_BY_SIDE], width, running) for k in range(0, len(made), MOST_SIDE_BY_SIDE)]
     return blocks
 
 
-def _pairs(figures: Sequence[Figure], width: float) -> Picture:
+def _told(subject: str, made: Sequence[Made], width: float) -> Picture:
+    """The steps in their order, and beside them the pictures that are alike for all the parts."""
+    first = made[0].procedure
+    head = text_block(f"{subject[:1].upper()}{subject[1:]}: how it is set, in this order", width, WORK_PT, True)
+    shown = [sketch for sketch in first.sketches if not sketch.is_own or len(made) == 1]
+    if not shown:
+        half = (width - GAP_MM) / 2
+        return under([head, _two(_steps(first.steps, half), half, 0.6)], 0.8)
+    across = 1 if len(shown) <= ONE_COLUMN else 2
+    room = width - across * (PICTURE_MM + 3.0)
+    pictures = [_captioned(sketch, first.steps, len(made) == 1) for sketch in shown]
+    columns = [(room + 3.0 + k * (PICTURE_MM + 3.0), under(pictures[k::across], 2.0)) for k in range(across)]
+    return under([head, beside([(0.0, under(_steps(first.steps, room), 0.6)), *columns])], 0.8)
+
+
+def _captioned(sketch: Sketch, steps: Sequence[Step], says_figures: bool) -> Picture:
+    """A picture under the number and the head of its step."""
+    return under([text_block(_step_of(sketch, steps), PICTURE_MM, DIM_PT, True),
+                  sketch_picture(sketch, PICTURE_MM, PICTURE_TALL_MM, says_figures)], 0.8)  # fmt: skip
+
+
+def _step_of(sketch: Sketch, steps: Sequence[Step]) -> str:
+    number = next((k for k, step in enumerate(steps, 1) if step.head == sketch.step), None)
+    return f"{number}  {sketch.step}" if number else sketch.step
+
+
+def _steps(steps: Sequence[Step], width: float) -> list[Picture]:
+    """Each step: its number, what it is about, and what to do."""
+    return [
+        beside([(0.0, text_block(str(k), NUMBER_MM, DIM_PT, True)), (NUMBER_MM, headed(step.head, step.text, width - NUMBER_MM))])
+        for k, step in enumerate(steps, 1)
+    ]
+
+
+def headed(head: str, text: str, width: float) -> Picture:
+    """A paragraph that begins with its head in bold. [mm]"""
+    taken = text_width_mm(head, DIM_PT, True) + 2.2
+    told = text.split()
+    fits = 0
+    while fits < len(told) and text_width_mm(" ".join(told[: fits + 1]), DIM_PT) <= width - taken:
+        fits += 1
+    first = beside([(0.0, text_block(head, width, DIM_PT, True)), (taken, text_block(" ".join(told[:fits]), width, DIM_PT))])
+    return under([first, text_block(" ".join(told[fits:]), width, DIM_PT)])
+
+
+def _figures(made: Sequence[Made], width: float, running: Picture) -> FamilyBlocks:
+    """A column a part: its own pictures, its figures, a row each, and its passes with a box to tick for each copy."""
+    columns = Columns(width, len(made))
+    names = [text_block(f"{one.part}: {one.features}", columns.cell, DIM_PT, True) for one in made]
+    opening = columns.row(text_block("figures to set by", LABEL_MM, DIM_PT, True), names)
+    rows: list[Picture] = []
+    keys = _keys(made[0].procedure)
+    if len(made) == 1:
+        rows.append(_pairs(made[0].procedure.figures, keys, width))
+    else:
+        rows += _own_pictures(made, columns)
+        for head in dict.fromkeys(figure.head for one in made for figure in one.procedure.figures):
+            values = [next((f.value for f in one.procedure.figures if f.head == head), "") for one in made]
+            cells = [text_block(value, columns.cell, DIM_PT) for value in values]
+            rows.append(columns.row(_keyed(head, keys.get(head, "")), cells))
+    rows[:1] = [under([opening, *rows[:1]])]
+    if any(one.procedure.passes for one in made):
+        label = text_block(f"passes, counted from: {made[0].procedure.zero}", LABEL_MM, DIM_PT)
+        cells = [under([_pass(p, one, columns.cell) for p in one.procedure.passes], 0.3) for one in made]
+        rows.append(columns.row(label, cells))
+    return FamilyBlocks(under([running, opening], 1.0), tuple(rows), 0.0)
+
+
+def _own_pictures(made: Sequence[Made], columns: Columns) -> list[Picture]:
+    """The pictures that are each part's own, over its figures."""
+    found = []
+    for sketch in (s for s in made[0].procedure.sketches if s.is_own):
+        own = [next((s for s in one.procedure.sketches if s.name == sketch.name), None) for one in made]
+        cells = [
+            Picture((), columns.cell, 0.0) if s is None else sketch_picture(s, columns.cell, PICTURE_TALL_MM, False) for s in own
+        ]
+        found.append(columns.row(text_block(_step_of(sketch, made[0].procedure.steps), LABEL_MM, DIM_PT, True), cells))
+    return found
+
+
+def _keys(procedure: Procedure) -> dict[str, str]:
+    """The letters of each figure in the pictures, by its head."""
+    found: dict[str, str] = {}
+    for sketch in procedure.sketches:
+        for letter, head in sketch.keys.items():
+            found[head] = found.get(head, "") + ("" if letter in found.get(head, "") else letter)
+    return found
+
+
+def _keyed(head: str, letters: str) -> Picture:
+    """The name of a figure behind its letters."""
+    step = 2 * RING_MM + 0.5
+    rings = [item for k, letter in enumerate(letters) for item in ring(RING_MM + k * step, RING_MM, letter)]
+    x = len(letters) * step + (0.6 if letters else 0.0)
+    words = text_block(head, LABEL_MM - x, DIM_PT)
+    return beside([(0.0, Picture(tuple(rings), x, 2 * RING_MM + 0.2 if letters else 0.0)), (x, words)])
+
+
+def _pairs(figures: Sequence[Figure], keys: dict[str, str], width: float) -> Picture:
     """One part's figures, a head and a value each, down two columns of about one height."""
     half = (width - GAP_MM) / 2
     columns = Columns(half, 1)
     cells = [
-        columns.row(text_block(one.head, LABEL_MM, DIM_PT), [text_block(one.value, columns.cell, DIM_PT)]) for one in figures
+        columns.row(_keyed(one.head, keys.get(one.head, "")), [text_block(one.value, columns.cell, DIM_PT)]) for one in figures
     ]
     return _two(cells, half, 0.0)
 
@@ -98,11 +178,24 @@ def _two(cells: Sequence[Picture], half: float, gap: float) -> Picture:
     return beside([(0.0, under(cells[:at], gap)), (half + GAP_MM, under(cells[at:], gap))])
 
 
-def _pass(one: Pass, name: str, width: float) -> Picture:
-    box = Picture((TickBox(0.0, 0.3, TICK_MM, name),), TICK_MM, TICK_MM + 0.4)
+def pass_name(part: str, number: int, which: int) -> str:
+    """What tells a pass's boxes from all others, but for the copy."""
+    return f"{part} {number} pass {which}"
+
+
+def _pass(one: Pass, made: Made, width: float) -> Picture:
+    """A pass with a box for each copy at its end."""
+    across = max(1, min(len(made.copies), int(TICKS_SHARE * width // TICK_STEP_MM)))
+    name = pass_name(made.part, made.number, one.number)
+    boxes = tuple(
+        TickBox((k % across) * TICK_STEP_MM, 0.3 + (k // across) * TICK_STEP_MM, TICK_MM, f"{name} copy {copy}")
+        for k, copy in enumerate(made.copies)
+    )
+    room = across * TICK_STEP_MM
+    ticks = Picture(boxes, room, TICK_MM + 0.4 + ((len(boxes) - 1) // across) * TICK_STEP_MM)
     text = ": ".join(filter(None, (one.reading, one.note)))
     return beside([
-        (0.0, box),
-        (TICK_MM + 1.5, text_block(str(one.number), 5.0, DIM_PT, True)),
-        (TICK_MM + 6.5, text_block(text, width - TICK_MM - 6.5, DIM_PT)),
+        (0.0, text_block(str(one.number), 5.0, DIM_PT, True)),
+        (5.0, text_block(text, width - room - 6.0, DIM_PT)),
+        (width - room + TICK_STEP_MM - TICK_MM, ticks),
     ])

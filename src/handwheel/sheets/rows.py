@@ -196,10 +196,33 @@ def caution_block(text: str, width: float) -> Picture:
     return Picture((*caution_sign(0.0, 3.9), *(moved(i, 6.0, 0.0) for i in words.items)), width, max(words.height, 4.4))
 
 
+def taken_away(asked: Sum, unit: Unit) -> str:
+    """`− 0.1873 =`; `+ 0.018 =` where the amount is added."""
+    return f"{'+' if asked.wanted_mm < 0.0 else '−'} {figure(abs(asked.wanted_mm), unit)} ="
+
+
+def taken_word(asked: Sum) -> str:
+    """What is taken away, without its figure: `− wanted`, `− the size above`, `+`."""
+    if asked.carried:
+        return "− size above"
+    return "+" if asked.wanted_mm < 0.0 else "− wanted" if asked.wheel else "−"
+
+
+def sum_said(asked: Sum, unit: Unit) -> str:
+    """The sum in words."""
+    amount = "" if asked.carried else f" {length(abs(asked.wanted_mm), unit)}"
+    said = f"{asked.measured} {taken_word(asked)}{amount} = {asked.result}"
+    if asked.wheel:
+        said += f", on the {asked.wheel}"
+    return said if asked.limits_mm is None else f"{said}; to be {limits(*asked.limits_mm, unit)}"
+
+
 def sums_rows(asked: Sum, copies: Sequence[int], unit: Unit, width: float) -> Picture:
     """The sum drawn as a sum, once a copy, as many beside each other as there is room for. [mm]"""
-    wanted = f"− {figure(asked.wanted_mm, unit)} ="
+    wanted = taken_away(asked, unit)
     middle = text_width_mm(wanted, WORK_PT) + 2.4
+    if asked.carried:
+        middle = text_width_mm("−", WORK_PT) + text_width_mm("=", WORK_PT) + SUM_BOX_MM + 4.8
     wide = 4.4 + 2 * SUM_BOX_MM + middle
     gap = 5.0
     across = max(1, int((width + gap + 0.01) // (wide + gap)))
@@ -208,14 +231,20 @@ def sums_rows(asked: Sum, copies: Sequence[int], unit: Unit, width: float) -> Pi
         x, y = (k % across) * (wide + gap), (k // across) * 8.2
         items.append(Text(x + 3.2, y + 5.0, str(copy), WORK_PT, True, "end"))
         items.append(Box(x + 4.4, y + 0.2, SUM_BOX_MM, BOX_MM, LineType.EDGE))
-        items.append(Text(x + 5.6 + SUM_BOX_MM, y + 5.0, wanted, WORK_PT))
+        if asked.carried:
+            box = x + 5.6 + SUM_BOX_MM + text_width_mm("−", WORK_PT) + 1.2
+            items.append(Text(x + 5.6 + SUM_BOX_MM, y + 5.0, "−", WORK_PT))
+            items.append(Box(box, y + 0.2, SUM_BOX_MM, BOX_MM, LineType.EDGE))
+            items.append(Text(box + SUM_BOX_MM + 1.2, y + 5.0, "=", WORK_PT))
+        else:
+            items.append(Text(x + 5.6 + SUM_BOX_MM, y + 5.0, wanted, WORK_PT))
         items.append(Box(x + 4.4 + SUM_BOX_MM + middle, y + 0.2, SUM_BOX_MM, BOX_MM, LineType.EDGE))
     return Picture(tuple(items), width, 8.2 * -(-len(copies) // across))
 
 
 def column_sums(asked: Sum, copies: Sequence[int], unit: Unit, width: float) -> Picture:
     """The sum in written columns, one a copy: its number, measured, wanted, and the box for the result. [mm]"""
-    wanted = figure(asked.wanted_mm, unit)
+    wanted = "as above" if asked.carried else figure(abs(asked.wanted_mm), unit)
     across = max(1, int((width + 0.01) // COLUMN_MM))
     items: list[Item] = []
     for k, copy in enumerate(copies):
@@ -228,25 +257,20 @@ def column_sums(asked: Sum, copies: Sequence[int], unit: Unit, width: float) -> 
     return Picture(tuple(items), width, COLUMN_TALL_MM * -(-len(copies) // across))
 
 
-def column_sums_label(measured: str, result: str, width: float) -> Picture:
+def column_sums_label(measured: str, middle: str, result: str, width: float) -> Picture:
     """What stands in the rows of the written columns. [mm]"""
     last = text_block(f"= {result}", width, DIM_PT, True)
     low = 16.1 + max(0.0, (BOX_MM - last.height) / 2)
     first = text_block(measured, width, DIM_PT, True)
     high = max(0.0, 4.2 + (BOX_MM - first.height) / 2)
-    items = [*(moved(i, 0.0, high) for i in first.items), Text(0.0, 14.9, "− wanted", DIM_PT)]
+    items = [*(moved(i, 0.0, high) for i in first.items), Text(0.0, 14.9, middle, DIM_PT)]
     items += [moved(i, 0.0, low) for i in last.items]
     return Picture(tuple(items), width, max(COLUMN_TALL_MM, low + last.height))
 
 
 def sum_block(asked: Sum, copies: Sequence[int], unit: Unit, width: float) -> Picture:
     """What the sum is of, and the sum once a copy. [mm]"""
-    said = f"{asked.measured} − wanted {length(asked.wanted_mm, unit)} = {asked.result}"
-    if asked.wheel:
-        said += f", on the {asked.wheel}"
-    if asked.limits_mm is not None:
-        said += f"; to be {limits(*asked.limits_mm, unit)}"
-    return under([text_block(said, width, WORK_PT), sums_rows(asked, copies, unit, width)], 0.6)
+    return under([text_block(sum_said(asked, unit), width, WORK_PT), sums_rows(asked, copies, unit, width)], 0.6)
 
 
 def strip_title(strip: Strip) -> str:

@@ -23,7 +23,6 @@ from handwheel.sheets.titles import settings_block
 from handwheel.sheets.whole.pressure import pressure_text
 
 KEY_PT = 34.0
-GAP_MM = 0.9
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +52,7 @@ def set_up_blocks(bunch: Bunch, place: str, shop: Shop, width: float) -> SetUpBl
         strips = _strips(family, shop, width, told)
         found.append(FamilyBlocks(under([running, laid.names], 1.6), laid.blocks))
         found += [FamilyBlocks(running, tuple(strips))] if strips else []
-        procedures = procedure_blocks(family, shop, width, explained)
-        found += [FamilyBlocks(running, procedures)] if procedures else []
+        found += procedure_blocks(family, shop, width, explained, running)
     subject = ";  ".join(f"Set-up {r.set_up.key}  ·  {_parts(r)}" for r in bunch)
     opening = _opening(run, place, shop.unit, width) if len(bunch) == 1 else _openings(bunch, place, shop.unit, width)
     caution = pressure_text(shop.pressure, [g.part for r in bunch for g in r.groups])
@@ -88,7 +86,7 @@ FIRST_SHARE = 0.5
 
 def put_set_up(paper: Composer, blocks: SetUpBlocks, is_first: bool, may_break: bool) -> None:
     """A set-up under the one before where all of it fits, or with `may_break` its beginning; else on a page of its own."""
-    heights = [block.height + GAP_MM for family in blocks.families for block in family.blocks]
+    heights = [block.height + family.gap for family in blocks.families for block in family.blocks]
     begins = blocks.opening.height + sum(heights[:1] if may_break else heights) + 9.0
     if begins <= paper.room() and (not is_first or paper.room() > FIRST_SHARE * paper.whole):
         paper.put(Picture((Line(0, 0.8, paper.width, 0.8, LineType.HEAVY),), paper.width, 1.6), 1.6)
@@ -99,7 +97,7 @@ def put_set_up(paper: Composer, blocks: SetUpBlocks, is_first: bool, may_break: 
     for family in blocks.families:
         paper.running = blocks.running
         for block in family.blocks:
-            paper.put(block, GAP_MM)
+            paper.put(block, family.gap)
             paper.running = family.names
 
 
@@ -108,7 +106,7 @@ def _running(run: Run, width: float) -> Picture:
     wide = text_width_mm(run.set_up.key, READ_PT, True) + 6.0
     words = text_block(f"{run.set_up.title}, continued", width - wide - 4.0, WORK_PT, True)
     badge = (Band(0, 0, wide, 7.6), Reversed(Text(wide / 2, 5.8, run.set_up.key, READ_PT, True, "middle")))
-    return Picture((*badge, *(moved(i, wide + 4.0, 1.6) for i in words.items)), width, 7.6)
+    return Picture((*badge, *(moved(i, wide + 4.0, 1.6) for i in words.items)), width, max(7.6, words.height + 1.6))
 
 
 def _badge(key: str) -> Picture:

@@ -28,8 +28,8 @@ from handwheel.sheets.view import (
     radius_at,
     to_come_off,
 )
+from handwheel.stages.records import Bore, Section, Swing
 from handwheel.stages.records import Polyline as Profile
-from handwheel.stages.records import Section, Swing
 
 LABEL_PT = 7.5
 SAME_MM = 0.005
@@ -111,6 +111,22 @@ def _tool(stages: Sequence[Stage], view: View) -> list[Item]:
         view.point(float(np.clip(z, view.z_low - margin, view.z_high + margin)), float(min(r, top))) for z, r in outline
     ]
     return [Polyline(tuple(points), LineType.THIN, True)]
+
+
+def _drilled_on(stages: Sequence[Stage], view: View) -> list[Item]:
+    """A blind tapped hole as it is drilled on for the tap's lead, dashed behind the drawn one."""
+    items: list[Item] = []
+    for operation in (stage.operation for stage in stages):
+        if operation.kind != "drill" or not operation.drilled_on_mm or not isinstance(operation.cut, Bore):
+            continue
+        profile = operation.cut.profile
+        way = -1.0 if operation.holding.toward_tailstock == "right" else 1.0
+        points = profile if way < 0.0 else profile[::-1]
+        (tip, _), (full, radius), on = points[0], points[1], way * operation.drilled_on_mm
+        for sign in (-1.0, 1.0):
+            dashed = [(full, sign * radius), (full + on, sign * radius), (tip + on, 0.0)]
+            items.append(Polyline(tuple(view.point(float(z), float(r)) for z, r in dashed), LineType.HIDDEN))
+    return items
 
 
 def _is_new(before: Profile, z: float, r: float, inside: bool) -> bool:
@@ -226,7 +242,7 @@ def stage_picture(
     view = _view(stages, width, height)
     first, last = stages[0].before, stages[-1].after
     items: list[Item] = [*to_come_off(first, last, view), *body(last, view, True, hatch_spacing(view, last))]
-    items += [*_jaws(stages, view), *_centre(stages, view), *_tool(stages, view), centre_line(view)]
+    items += [*_jaws(stages, view), *_centre(stages, view), *_tool(stages, view), *_drilled_on(stages, view), centre_line(view)]
     _, top, _, bottom = box_of(items)
     placer = Placer(-width / 2 + view.width / 2, width / 2 + view.width / 2, top, bottom)
     labels = _labels(view) if says_ends else []

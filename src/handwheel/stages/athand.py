@@ -57,7 +57,7 @@ class Drilled:
 
     mouth_mm, bottom_mm: z of its mouth and of the end of its full diameter as drawn. tool: 'drill', 'reamer', 'tap',
     'boring bar' or another word. lead_mm: tapered end of a reamer or tap. point_deg: of the drill in hand; drawn_point_deg:
-    of the hole. bars: boring bars at hand.
+    of the hole. bars: boring bars at hand. drilled_on_mm: how far past that its drill's readings go on for a tap's lead.
     """
 
     name: str
@@ -69,6 +69,7 @@ class Drilled:
     point_deg: float | None = None
     drawn_point_deg: float = 118.0
     bars: tuple[BoringBar, ...] = ()
+    drilled_on_mm: float = 0.0
 
     @property
     def depth_mm(self) -> float:

@@ -21,7 +21,7 @@ class LightCut:
     for each mm of a square tool's width; per_mm: greatest for each mm of depth at a roughing feed [N]. e_gpa: elastic
     modulus. may_err_mm, rough_err_mm: most that bending may put on a diameter in a last cut, in roughing. farthest,
     farthest_with_centre: unsupported length, in diameters, beyond which no cut is light enough. roughest_mm: the
-    greatest cut, on the diameter."""
+    greatest cut, on the diameter; last_mm: a last cut, 0 where not said. chuck_mm_per_n: the chuck's own give, 0 where not known."""
 
     push_n: tuple[float, float]
     plunged_n_per_mm: tuple[float, float]
@@ -32,6 +32,8 @@ class LightCut:
     roughest_mm: float
     farthest: float
     farthest_with_centre: float
+    chuck_mm_per_n: float = 0.0
+    last_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

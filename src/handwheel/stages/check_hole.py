@@ -8,6 +8,7 @@ from collections.abc import Callable
 import numpy as np
 
 from handwheel.stages.athand import BoringBar, Drilled
+from handwheel.stages.bending import overhung_mm_per_n
 from handwheel.stages.case import Case, Finding
 from handwheel.stages.compare import INSIDE_MM
 from handwheel.stages.envelope import Floats, clip, radius_at
@@ -30,7 +31,7 @@ def bottoming(case: Case) -> Finding | None:
     behind = _behind(case.finished, hole)
     if hole.tool == "drill":
         return _point(case, hole, behind)
-    return on_the_bottom(context.length, hole, drilled_depth(case.before, hole), behind)
+    return on_the_bottom(context.length, hole, drilled_depth(case.before, hole) + hole.drilled_on_mm, behind)
 
 
 def on_the_bottom(length: Callable[[float], str], hole: Drilled, drilled_mm: float, behind_mm: float | None) -> Finding:
@@ -110,7 +111,7 @@ def _of_bar(case: Case, bar: BoringBar, depth: float, before: float, way: float,
         light = context.light
         if light is None:
             return Finding(f"{said}; {STOUT:g} to 1 is the most", "a stouter bar, or a reamer")
-        give = depth**3 / (3.0 * STEEL_GPA * 1e3 * math.pi * bar.thickness_mm**4 / 64.0)
+        give = overhung_mm_per_n(bar.thickness_mm, depth, STEEL_GPA)
         low, high = (2.0 * give * push for push in light.push_n)
         bends = f"bending puts {context.length(low)} to {context.length(high)} on the diameter in a light last cut"
         if high > light.may_err_mm:

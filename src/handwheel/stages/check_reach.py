@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from handwheel.stages.bending import even_diameter_mm, worst_give
+from handwheel.stages.bending import Elastic, even_diameter_mm, worst_give
 from handwheel.stages.case import Case, Finding
 from handwheel.stages.check_metal import MANDRELS
 from handwheel.stages.compare import INSIDE_MM
@@ -17,6 +17,8 @@ from handwheel.stages.sweep import lower_chain
 
 FLANK_MM = 0.05
 """So much a pointed bit's flank takes off like any edge: common practice, no source. [mm]"""
+LEAST_CUT_MM = 0.05
+"""Off the diameter: a thinner cut rubs. Common practice, no source. [mm]"""
 PLACES = 25
 """Places along the cut at which bending is looked at."""
 _LEAST_SHARE = 0.05
@@ -95,7 +97,7 @@ def _bent(case: Case, section: Section, far: float, ratio: float, said: str) -> 
         return Finding(said, do)
     start = _unsupported(holding, far)[1]
     places = np.linspace(start, far, PLACES)[1:] if isinstance(case.cut, Sweep) else np.array([far])
-    give, _ = worst_give(section, holding, places, light.e_gpa)
+    give, _ = worst_give(section, holding, places, Elastic(light.e_gpa, light.chuck_mm_per_n))
     width = float(np.ptp(case.cutter.outline[:, 0])) if is_plunged and len(case.cutter.outline) else 0.0
     low, high = (2.0 * give * push * (width if is_plunged else 1.0) for push in
                  (light.plunged_n_per_mm if is_plunged else light.push_n))  # fmt: skip
@@ -103,7 +105,9 @@ def _bent(case: Case, section: Section, far: float, ratio: float, said: str) -> 
     what = "a plunge at fine feed" if is_plunged else "a light last cut"
     bends = f"bending puts {context.length(low)} to {context.length(high)} on the diameter in {what}"
     if high > allowed:
-        return Finding(f"{said}; {bends}, {context.length(allowed)} is the most", do)
+        lighter = 0.0 if is_plunged else light.last_mm * allowed / high
+        way = f", or last cuts of {context.length(lighter)} (habit 'last cut')" if lighter >= LEAST_CUT_MM else ""
+        return Finding(f"{said}; {bends}, {context.length(allowed)} is the most", f"{do}{way}")
     deepest = light.rough_err_mm / (give * light.per_mm) if give > 0.0 else math.inf
     advice = "narrow bites, let it spring before the last" if is_plunged else (
         f"rough with no more than {context.length(min(deepest, light.roughest_mm))} off the diameter at a cut, last cuts "

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from handwheel.tables.iso286 import deviations_um
+from handwheel.tables.iso286 import fit_of
 from handwheel.tables.load import table
 
 INCH_MM = 25.4
@@ -42,12 +42,19 @@ def allowance_mm(name: str, diameter_mm: float) -> float | None:
     return float((constant + share * diameter_mm / INCH_MM) * INCH_MM / 1000.0)
 
 
+def hole_mm(name: str, spigot_mm: float) -> float | None:
+    """The hole that a spigot goes into by a class: the allowance is that of the hole, so hole + allowance = spigot. [mm]"""
+    row = table("joints")["allowances_thou"].get(name)
+    if row is None:
+        return None
+    constant, share = row
+    return float((spigot_mm - constant * INCH_MM / 1000.0) / (1.0 + share / 1000.0))
+
+
 def iso_gap_mm(size_mm: float, hole: str, shaft: str) -> tuple[float, float] | None:
     """Least and greatest gap of an ISO fit, negative where it is tight: hole less shaft. None where not tabulated. [mm]"""
-    inside, outside = deviations_um(size_mm, hole), deviations_um(size_mm, shaft)
-    if inside is None or outside is None:
-        return None
-    return (inside[0] - outside[1]) / 1000.0, (inside[1] - outside[0]) / 1000.0
+    found = fit_of(size_mm, f"{hole}/{shaft}")
+    return None if found is None else (found.least_gap_um / 1000.0, found.greatest_gap_um / 1000.0)
 
 
 def spigot_for(
@@ -70,6 +77,12 @@ def spigot_for(
     inside = drawn_mm[0] - 1e-9 <= low and high <= drawn_mm[1] + 1e-9
     apart = high < drawn_mm[0] - 1e-9 or low > drawn_mm[1] + 1e-9
     return Spigot(low, high, "within" if inside else "outside" if apart else "partly")
+
+
+def hole_for(spigot_mm: float, error_mm: float, gap_mm: tuple[float, float]) -> tuple[float, float] | None:
+    """Limits of a hole for a spigot as measured, as `spigot_for` the other way about; None where the error takes up all. [mm]"""
+    low, high = spigot_mm + gap_mm[0] + error_mm, spigot_mm + gap_mm[1] - error_mm
+    return None if low > high + 1e-12 else (low, high)
 
 
 def gap_spread_mm(hole_error_mm: float, spigot_error_mm: float) -> tuple[float, float]:

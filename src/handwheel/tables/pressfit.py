@@ -22,6 +22,11 @@ class PressFit:
     hub_grows_mm: float
     bore_closes_mm: float | None
 
+    @property
+    def hub_shear_pair_mpa(self) -> float:
+        """Pull round the hub's bore and pressure across it, added: what yields it by the greatest shear stress (Tresca)."""
+        return self.hub_hoop_mpa + self.pressure_mpa
+
 
 def press_fit(
     diameter_mm: float, hub_od_mm: float, shaft_bore_mm: float, interference_mm: float, hub: Metal, shaft: Metal
@@ -69,9 +74,13 @@ def holds(pressure_mpa: float, diameter_mm: float, length_mm: float, friction: f
     return force, force * diameter_mm / 2000.0
 
 
-def rise_to_slip_on_k(diameter_mm: float, interference_mm: float, clearance_mm: float, expansion_per_k: float) -> float:
-    """How much hotter than its mate a hub must be (or colder, a shaft) to slip together with that clearance. [K]"""
-    return (interference_mm + clearance_mm) / (expansion_per_k * diameter_mm)
+def rise_to_slip_on_k(diameter_mm: float, interference_mm: float, clearance_mm: float, expansion_per_k: float,
+                      mate_shrinks_mm: float = 0.0) -> float:  # fmt: skip
+    """How much hotter a hub must be (or colder, a shaft) than when both were measured, to slip together with that clearance.
+
+    mate_shrinks_mm: what the mate gives on the diameter by being cooled (or a hub by being heated). [mm], [K]
+    """
+    return max(0.0, interference_mm + clearance_mm - mate_shrinks_mm) / (expansion_per_k * diameter_mm)
 
 
 def growth_mm(length_mm: float, rise_k: float, expansion_per_k: float) -> float:

@@ -14,8 +14,9 @@ from typing import Any
 
 from handwheel.tables.drills import INCH_MM, drill_diameter_mm
 from handwheel.tables.load import table
+from handwheel.tables.threadclass import taken_apart
 
-_LEFT_HAND = re.compile(r"\s+LH$", re.IGNORECASE)
+UNIFIED = ("UNC", "UNF", "UNEF", "UN", "UNS")
 _BETWEEN = r"\s*x\s*"
 _NUMBER = r"(\d+(?:\.\d+)?|\.\d+)"
 _FRACTION = r"(\d+\s+\d+/\d+|\d+-\d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)"
@@ -27,7 +28,8 @@ class Thread:
     """A thread's basic sizes, mm and degrees.
 
     angle_deg: included. minor_internal_mm: basic minor of the nut. minor_external_mm: root of the screw.
-    tapping_drill_mm: from the series' table; None where the table has none.
+    tapping_drill_mm: from the series' table; None where the table has none. designation: without its class. classes: as
+    written, `6g`, `2A`; none where none is. length: `S`, `N` or `L` where it is written.
     """
 
     designation: str
@@ -40,6 +42,8 @@ class Thread:
     angle_deg: float
     is_left_hand: bool
     tapping_drill_mm: float | None
+    classes: tuple[str, ...] = ()
+    length: str = ""
 
 
 def find_thread(designation: str) -> Thread | None:
@@ -47,18 +51,30 @@ def find_thread(designation: str) -> Thread | None:
 
     Parameters
         designation: `M6`, `M8 x 1`, `1/4-20 UNC`, `No. 8-32 UNC` or `8-32 UNC`, `2 BA`, `1/4 BSW`, `1/4 BSF`,
-            `1/4 BSP` (or `G1/4`), `1/4 x 40 ME`, `1/4 x 26 brass`, `0.800 in x 36 tpi 55 deg`; any with ` LH`.
+            `1/4 BSP` (or `G1/4`), `1/4 x 40 ME`, `1/4 x 26 brass`, `0.800 in x 36 tpi 55 deg`; any with its class as the
+            standards write it (`M6-6g`, `1/4-20 UNC-3A`, `1/4 BSW close`, `G1/4 B`) and with ` LH`.
     Returns
         The thread with its basic sizes; None for what the tables do not hold.
     Source
         ISO 261 and 724, ASME B1.1, BS 84, ISO 228-1, BS 93; constant-pitch 55 deg threads of model engineering.
     """
     text = " ".join(designation.replace("\N{MULTIPLICATION SIGN}", " x ").split())
-    plain = _LEFT_HAND.sub("", text)
+    written = taken_apart(text)
     for read in _READERS:
-        if found := read(plain):
-            return replace(found, designation=text, is_left_hand=plain != text)
+        if found := read(written.plain):
+            name = f"{written.plain} LH" if written.is_left_hand else written.plain
+            return replace(found, designation=name, is_left_hand=written.is_left_hand, classes=written.classes,
+                           length=written.length)  # fmt: skip
     return None
+
+
+def is_same_thread(one: str, other: str) -> bool:
+    """Whether two designations are of one thread, whatever their spelling and class: what a tap or die is known by."""
+    first, second = find_thread(one), find_thread(other)
+    if first is None or second is None:
+        return one == other
+    return (first.major_mm, first.pitch_mm, first.angle_deg, first.is_left_hand) == (
+        second.major_mm, second.pitch_mm, second.angle_deg, second.is_left_hand)  # fmt: skip
 
 
 def known_designations() -> tuple[str, ...]:
@@ -97,17 +113,40 @@ def _metric(text: str) -> Thread | None:
 
 def _unified(text: str) -> Thread | None:
     """`1/4-20 UNC`, `No. 8-32 UNC`, `8-32 UNC`, `#8-32 UNC`: the pitch must be the series' own."""
-    found = re.match(rf"(?:(?:No\.?\s*|#)(\d+)|{_FRACTION}){_IN}\s*-\s*{_NUMBER}\s*(?:tpi\s*)?(UNC|UNF|UNEF)$", text)
+    found = re.match(rf"(?:(?:No\.?\s*|#)(\d+)|{_FRACTION}){_IN}\s*-\s*{_NUMBER}\s*(?:tpi\s*)?(UNC|UNF|UNEF|UN|UNS)$", text)
     if not found:
         return None
     series, tpi = found[4], float(found[3])
-    rows = table("threads")[series]
     keys = [f"No. {found[1]}"] if found[1] else [_plain(found[2]), f"No. {found[2]}"]
+    if series in ("UN", "UNS"):
+        size = next((_major_mm(key) for key in keys if _is_listed(key)), None)
+        return None if size is None else _constant_unified(series, size, tpi)
+    rows = table("threads")[series]
     for key in keys:
         row = rows.get(key)
         if row and float(row[0]) == tpi:
             return _sixty(series, float(_major_mm(key)), float(INCH_MM) / tpi, _drill(row[1]))
     return None
+
+
+def _is_listed(key: str) -> bool:
+    """Sizes of ASME B1.1: numbers 0 to 12, sixteenths of an inch up to 6 in."""
+    if key.startswith("No."):
+        return key[3:].strip().isdigit() and int(key[3:]) <= 12
+    size = _major_mm(key) / INCH_MM
+    return 0 < size <= 6 and size * 16 == int(size * 16)
+
+
+def _constant_unified(series: str, size_mm: Fraction, tpi: float) -> Thread | None:
+    """`1 1/2-8 UN` where that constant-pitch series has the size; `1/2-18 UNS`: any pitch that leaves a core. [mm]"""
+    if series == "UN":
+        ends = table("threads")["UN"].get(f"{tpi:g}")
+        if ends is None or not _major_mm(ends[0]) <= size_mm <= _major_mm(ends[1]):
+            return None
+    elif not 4.0 <= tpi <= 80.0:
+        return None
+    made = _sixty(series, float(size_mm), float(INCH_MM) / tpi, None)
+    return made if made.minor_external_mm > 0.0 else None
 
 
 def _british(text: str) -> Thread | None:
@@ -128,17 +167,20 @@ def _pipe(text: str) -> Thread | None:
 
 
 def _ba(text: str) -> Thread | None:
-    """`2 BA`: pitch 0.9 to the power n, diameter 6 times pitch to the power 1.2, rounded as BS 93 rounds them."""
+    """`2 BA`: pitch 0.9 to the power n, diameter 6 times pitch to the power 1.2, and the depth of 0.6 of the pitch to the next
+    0.005 mm, rounded as BS 93 rounds them; 17 to 25, which it has not, by the same rule."""
     found = re.match(r"(\d{1,2})\s*BA$", text)
     if not found or str(int(found[1])) not in table("threads")["BA_tapping_drill"]:
         return None
     number = int(found[1])
     exact = Decimal("0.9") ** number
-    pitch = exact.quantize(Decimal("0.01"), rounding=ROUND_HALF_UP)
+    pitch = exact.quantize(Decimal("0.01") if number < 22 else Decimal("0.001"), rounding=ROUND_HALF_UP)
     diameter = 6 * exact ** Decimal("1.2")
     places = Decimal("0.1") if diameter >= 1 else Decimal("0.01")
     major = diameter.quantize(places, rounding=ROUND_HALF_UP)
     depth = Decimal("0.6") * pitch
+    if number <= 16:
+        depth = (depth / Decimal("0.005")).quantize(Decimal(1), rounding=ROUND_HALF_UP) * Decimal("0.005")
     drill = _drill(table("threads")["BA_tapping_drill"][str(number)])
     minor = float(major - 2 * depth)
     return Thread(

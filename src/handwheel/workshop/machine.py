@@ -5,6 +5,7 @@ from __future__ import annotations
 from handwheel.job.records import Measure
 from handwheel.job.wrong import did_you_mean, quoted
 from handwheel.job.yamltext import Mapping, Node
+from handwheel.workshop.attachment import read_attachment, read_tailstock_room
 from handwheel.workshop.fields import Fields
 from handwheel.workshop.records import Chuck, Handwheel, Lathe
 
@@ -13,6 +14,9 @@ READS = {"cross slide": ("radius", "diameter"), "top slide": ("travel", "radius"
 CHUCK_KINDS = ("three-jaw", "four-jaw", "soft jaws", "collet", "ball collet", "drill chuck")
 CENTRES = ("fixed", "running", "hollow")
 STEADIES = ("fixed", "travelling")
+TEST_N = 50.0
+"""Push of the bench test for a chuck's own give: about that of 5 kg on a spring balance. [N]"""
+GIVE = "give at 50 N"
 
 
 def read_lathe(fields: Fields) -> Lathe:
@@ -42,6 +46,8 @@ def read_lathe(fields: Fields) -> Lathe:
         leadscrew_pitch_mm=fields.length_or_none("leadscrew pitch", is_zero_good=False),
         swing_over_cross_slide_mm=fields.length_or_none("swing over cross slide", is_zero_good=False),
         tailstock_set_over_mm=fields.length_or_none("tailstock set over"),
+        attachment=read_attachment(fields),
+        tailstock_room=read_tailstock_room(fields),
     )
     fields.close()
     return lathe
@@ -95,10 +101,17 @@ def _chuck(kind: str, fields: Fields) -> Chuck:
         body_radius_mm=fields.length_or_none("body radius"),
         sizes_mm=tuple(sorted(fields.lengths("sizes", False))),
         jaw_height_mm=fields.length_or_none("jaw height", is_zero_good=False),
+        give_mm_per_n=_give(fields),
     )
     fields.in_order(chuck.least_mm, chuck.greatest_mm, "least")
     fields.close()
     return chuck
+
+
+def _give(fields: Fields) -> float | None:
+    """How far a push of that test moves a stub next to the jaws, for one newton of it; None where not known. [mm/N]"""
+    moved = fields.length_or_none(GIVE, is_zero_good=False)
+    return None if moved is None else moved / TEST_N
 
 
 def first_key(item: Node) -> str:

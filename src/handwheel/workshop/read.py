@@ -9,6 +9,7 @@ from handwheel.base.faults import Fault, in_file_order
 from handwheel.job.records import Unit
 from handwheel.job.wrong import Complaints, did_you_mean, quoted
 from handwheel.job.yamltext import Mapping, Node, Scalar, parse_tree
+from handwheel.tables.bonded import compounds
 from handwheel.workshop.fields import Fields
 from handwheel.workshop.machine import CENTRES, STEADIES, read_chucks, read_lathe
 from handwheel.workshop.records import Workshop
@@ -83,6 +84,7 @@ def _workshop(tree: Node, complaints: Complaints, is_example: bool) -> Workshop:
         steadies=_kinds(fields, "steadies", STEADIES),
         gauge_blocks_mm=read_gauge_blocks(fields),
         sine_bar_mm=fields.length_or_none("sine bar", is_zero_good=False),
+        compounds=_compounds(fields),
     )
     fields.close()
     _check_names(workshop, fields)
@@ -111,6 +113,16 @@ def _kinds(fields: Fields, key: str, known: tuple[str, ...]) -> tuple[str, ...]:
             fields.complaints.add("workshop-word-unknown", scalar.span, f"{quoted(scalar.text)} is none of the {key}",
                                   did_you_mean(scalar.text, known))  # fmt: skip
     return tuple(s.text for s in scalars)
+
+
+def _compounds(fields: Fields) -> tuple[str, ...] | None:
+    """Kinds of compound at hand; () for `none`, None where nothing is said or `unknown`."""
+    entry = fields.entry("compounds", False)
+    if entry is None:
+        return None
+    if isinstance(entry.value, Scalar) and entry.value.text == "none":
+        return ()
+    return _kinds(fields, "compounds", tuple(compound.kind for compound in compounds()))
 
 
 def _check_names(workshop: Workshop, fields: Fields) -> None:

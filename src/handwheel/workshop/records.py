@@ -37,6 +37,38 @@ class Handwheel:
 
 
 @dataclass(frozen=True, slots=True)
+class TailstockRoom:
+    """What tool and post have to pass where a centre is in use. [mm]; None: not known.
+
+    barrel_mm: the barrel's diameter. centre_mm: from the centre's point to the barrel's end. post_mm: from the tool's point to
+    the tool post's side toward the tailstock, along the slide. shank_mm: the tool shank's width and height.
+    """
+
+    barrel_mm: float | None
+    centre_mm: float | None
+    post_mm: float | None
+    shank_mm: tuple[float, float] | None
+
+
+@dataclass(frozen=True, slots=True)
+class TaperAttachment:
+    """A bar behind the bed, set at an angle, that leads the cross slide as the carriage goes along. None: not known.
+
+    greatest_angle_deg: of the bar to the bed, so of the taper's side to the axis. length_mm: of taper at one setting.
+    reads: what its scale counts, a word of `ATTACHMENT_READS`; line: from line to line, in what it reads. play_mm: lost
+    motion across, between bar and cross slide. `cut_by`: the slide that puts on the cut, 'cross slide' or 'top slide' (turned
+    across the bed, the cross slide's screw being freed).
+    """
+
+    greatest_angle_deg: float | None
+    length_mm: float | None
+    reads: str
+    line: float | None
+    play_mm: float | None
+    cut_by: str
+
+
+@dataclass(frozen=True, slots=True)
 class Lathe:
     """A manual lathe. `wheels` by slide: 'cross slide', 'top slide', 'carriage', 'tailstock'."""
 
@@ -54,6 +86,10 @@ class Lathe:
     swing_over_cross_slide_mm: float | None = None
     tailstock_set_over_mm: float | None = None
     """How far the tailstock sets over to either side."""
+    attachment: TaperAttachment | None = None
+    """The taper attachment, None where there is none."""
+    tailstock_room: TailstockRoom | None = None
+    """What stands in the way of tool and post beside a centre, None where nothing of it is known."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +99,7 @@ class Chuck:
 
     least_mm, greatest_mm: diameters it holds. grip_mm: jaw length. through_mm: what passes through behind the jaws.
     body_radius_mm: what swings. sizes_mm: collet sizes, () when continuous. jaw_height_mm: of a jaw, from the work outward.
+    give_mm_per_n: how far a stout stub in it moves against the tool post, pushed crosswise next to the jaws. [mm/N]
     """
 
     name: str
@@ -76,6 +113,7 @@ class Chuck:
     body_radius_mm: float | None
     sizes_mm: tuple[float, ...] = ()
     jaw_height_mm: float | None = None
+    give_mm_per_n: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +156,11 @@ class BallTool:
 
 @dataclass(frozen=True, slots=True)
 class RoundTool:
-    """A drill, centre drill, reamer, tap or die by size. `kind` says which; designation as printed on it."""
+    """A drill, centre drill, reamer, tap or die by size. `kind` says which; designation as printed on it.
+
+    cuts_mm: a reamer's diameter as measured over its lands; None where not measured. leads: of a set of taps, `taper`, `second`
+    or `bottoming` and the threads of its lead, as far as the workshop has them.
+    """
 
     kind: str
     designation: str
@@ -126,6 +168,7 @@ class RoundTool:
     point_deg: float | None = None
     lead_mm: float | None = None
     cuts_mm: float | None = None
+    leads: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,6 +241,8 @@ class Workshop:
     """Gauge blocks owned, () where there are none."""
     sine_bar_mm: float | None = None
     """Distance between a sine bar's rollers, None where there is none."""
+    compounds: tuple[str, ...] | None = None
+    """Kinds of bonding compound at hand, as in the table of joints; None where nothing is said of them."""
 
     def habit(self, name: str) -> float:
         """The habit's value, in mm (or its own unit). KeyError for a name that docs/workshop.md does not list."""

@@ -16,6 +16,8 @@ TOOL_KINDS = ("knife", "left-hand knife", "pointed", "round-nose", "parting", "r
               "inside groove")
 HANDS = ("right", "left", "neutral")
 Points = tuple[tuple[float, float], ...]
+TAPS = ("taper", "second", "bottoming")
+"""The taps of a set."""
 
 
 def read_tools(fields: Fields) -> tuple[Tool, ...]:
@@ -145,8 +147,37 @@ def _by_size(kind: str, key: str, fields: Fields) -> tuple[RoundTool, ...]:
     lead = inner.length_or_none("lead") if kind == "reamer" else None
     sizes = [size for scalar in inner.scalars("sizes")
              for size in read_sizes(scalar, fields.units, fields.complaints)]  # fmt: skip
+    measured = _measured(inner, [size.mm for size in sizes]) if kind == "reamer" else {}
     inner.close()
-    return tuple(RoundTool(kind, size.name, size.mm, point, lead) for size in sizes)
+    return tuple(RoundTool(kind, size.name, size.mm, point, lead, measured.get(size.mm)) for size in sizes)
+
+
+MEASURED_OFF_MM = 0.1
+"""A reamer measures within this of the size on its shank, or it is another. [mm]"""
+
+
+def _measured(reamers: Fields, sizes_mm: list[float]) -> dict[float, float]:
+    """`measured: {3/16: 0.1878}`: what reamers of those sizes measure over their lands. [mm]"""
+    entry = reamers.entry("measured", False)
+    if entry is None:
+        return {}
+    listed = Fields(entry.value, reamers.complaints, reamers.units, "the reamers as measured")
+    found = {}
+    for each in listed.mapping.entries:
+        named = read_sizes(each.key, reamers.units, reamers.complaints)
+        scalar = listed.scalar(each)
+        size = next((mm for mm in sizes_mm if named and abs(mm - named[0].mm) < 1e-6), None)
+        if named and size is None:
+            reamers.complaints.add("workshop-word-unknown", each.key.span, f"{quoted(each.key.text)} is none of the reamers",
+                                   "write a size that stands in their 'sizes'")  # fmt: skip
+        value = None if scalar is None else listed.read(scalar, Measure.LENGTH, False)
+        if size is None or value is None or scalar is None:
+            continue
+        if abs(value - size) > MEASURED_OFF_MM:
+            reamers.complaints.add("workshop-out-of-range", scalar.span, f"{quoted(scalar.text)} is no such reamer's size",
+                                   f"measure it over its lands: within {MEASURED_OFF_MM:g} mm of its size")  # fmt: skip
+        found[size] = value
+    return found
 
 
 def _by_thread(kind: str, key: str, fields: Fields) -> tuple[RoundTool, ...]:
@@ -155,6 +186,8 @@ def _by_thread(kind: str, key: str, fields: Fields) -> tuple[RoundTool, ...]:
         return ()
     inner = Fields(entry.value, fields.complaints, fields.units, f"the {key}")
     lead_threads = inner.plain("lead in threads")
+    given = [(name, inner.plain_or_none(f"{name} lead in threads")) for name in TAPS] if kind == "tap" else []
+    leads = tuple((name, lead) for name, lead in given if lead is not None)
     found = []
     for scalar in inner.scalars("threads"):
         thread = find_thread(scalar.text)
@@ -163,6 +196,7 @@ def _by_thread(kind: str, key: str, fields: Fields) -> tuple[RoundTool, ...]:
                                   f"{quoted(scalar.text)} is not a thread the tables hold",
                                   "write it like M6, 1/4-20 UNC, 2 BA, 1/4 BSF or 1/4 x 40 ME")  # fmt: skip
         else:
-            found.append(RoundTool(kind, scalar.text, thread.major_mm, None, lead_threads * thread.pitch_mm))
+            found.append(RoundTool(kind, thread.designation, thread.major_mm, None, lead_threads * thread.pitch_mm,
+                                   leads=leads))  # fmt: skip
     inner.close()
     return tuple(found)

@@ -18,6 +18,7 @@ from handwheel.plan.roundtools import drill_before_reamer, tapping_drill, tool_n
 from handwheel.plan.threadwords import tap_note
 from handwheel.stages.axis import Axis, between_axes, leaves_at, metal_between, outside_outline, to_bore
 from handwheel.stages.records import Section
+from handwheel.tables.threads import is_same_thread
 from handwheel.workshop.records import Workshop
 
 DRILL_POINT_DEG = 118.0
@@ -196,7 +197,7 @@ def _bored(item: SolvedAcross, shop: Workshop, moves: tuple[Move, ...], depth: f
         yield Act("ream", name, owned, item, f"{item.name}: reamed to size", (), makes, True)
     if source.thread is not None:
         designation = source.thread.designation
-        owned = any(t.kind == "tap" and t.designation == designation for t in shop.round_tools)
+        owned = any(t.kind == "tap" and is_same_thread(t.designation, designation) for t in shop.round_tools)
         yield Act("tap", f"tap {designation}", owned, item, f"{item.name}: {designation}", (), tap_note(shop, designation), True)
 
 

@@ -10,6 +10,7 @@ from handwheel.drawing.records import Drawing, SolvedAssembly, SolvedFeature, So
 from handwheel.job.records import OutsideKind
 from handwheel.plan.records import PartPlan
 from handwheel.sheets.whole.assembled import Placed, placed_parts
+from handwheel.tables.threads import is_same_thread
 
 NEAR_MM, NEAR_SHARE = 0.5, 0.12
 """A hole and what lies in it are meant for each other when their diameters are this near: common practice, no source."""
@@ -93,7 +94,7 @@ def _joint(name: str, around: Placed, hole: SolvedHole, inside: Placed, plans: M
         if feature.source.kind is not OutsideKind.CYLINDER or _lap(around, hole, inside, feature) < LEAST_LAP_MM:
             continue
         apart = abs(hole.mouth_radius - feature.left_radius) * 2.0
-        screwed = bool(hole.thread and hole.thread == feature.thread)
+        screwed = bool(hole.thread and feature.thread and is_same_thread(hole.thread, feature.thread))
         if not screwed and apart > max(NEAR_MM, NEAR_SHARE * 2.0 * hole.mouth_radius):
             continue
         bonded = not hole.thread and not feature.thread and _are_bonded(around.part.name, inside.part.name, plans)

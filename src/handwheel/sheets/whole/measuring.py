@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from handwheel.drawing.records import Drawing, SolvedDimension, SolvedPart
 from handwheel.job.records import Measure
-from handwheel.plan.gauging import SHARE
+from handwheel.plan.gauging import COARSE, SHARE, ratio_of
 from handwheel.plan.records import PartPlan, Plan
 from handwheel.workshop.records import Gauge, Workshop
 
@@ -32,6 +32,8 @@ class Line:
     gauge: str
     is_direct: bool
     follows: tuple[str, ...] = ()
+    ratio: float | None = None
+    """How many times the gauge's error goes into half the limits; None: no limits, or no gauge."""
 
 
 def part_lines(part: SolvedPart, plan: PartPlan | None, shop: Workshop) -> tuple[Line, ...]:
@@ -57,8 +59,12 @@ def _line(d: SolvedDimension, part: SolvedPart, plan: PartPlan | None, shop: Wor
     drawn = d.typed or ""
     if _is_direct(d):
         gauge = _planned(d.phrase, plan) or gauge_of(_kinds(d.phrase, part), d.value, low, high, shop)
-        return Line(d.phrase, drawn, d.measure, d.value, low, high, gauge, True)
+        return Line(d.phrase, drawn, d.measure, d.value, low, high, gauge, True, (), _ratio(gauge, low, high, shop))
     return Line(d.phrase, drawn, d.measure, d.value, low, high, "", False, followed(d, part, plan))
+
+
+def _ratio(gauge: str, low: float | None, high: float | None, shop: Workshop) -> float | None:
+    return None if not gauge or low is None or high is None else ratio_of(gauge, 0.5 * (high - low), shop)
 
 
 def _limits(d: SolvedDimension) -> tuple[float | None, float | None]:
@@ -94,7 +100,7 @@ def gauge_of(
         return _error(reaching, True).name
     allowed = SHARE * (high - low) / 2.0 + 1e-9
     serving = [g for g in reaching if g.error_mm <= allowed]
-    return _error(serving, True).name if serving else f"{_error(reaching, False).name} (coarse for these limits)"
+    return _error(serving, True).name if serving else f"{_error(reaching, False).name} ({COARSE})"
 
 
 def _error(gauges: Iterable[Gauge], coarsest: bool) -> Gauge:
@@ -127,7 +133,7 @@ def _over_parts(d: SolvedDimension, parts: Sequence[SolvedPart], shop: Workshop)
     low, high = _limits(d)
     if _is_direct(d):
         gauge = gauge_of(LENGTHS, d.value, low, high, shop)
-        return Line(d.phrase, d.typed, d.measure, d.value, low, high, gauge, True)
+        return Line(d.phrase, d.typed, d.measure, d.value, low, high, gauge, True, (), _ratio(gauge, low, high, shop))
     return Line(d.phrase, d.typed, d.measure, d.value, low, high, "", False, _through(d, parts))
 
 

@@ -20,9 +20,11 @@ from handwheel.workshop.records import Workshop
 
 PHRASE_MM, LIMITS_MM, GAUGE_MM = 42.0, 34.0, 40.0
 BOX_MM, TALL_MM = 13.5, 6.4
+MUCH = 10.0
+"""A ratio from which on tenths are not worth printing."""
 OPENING = (
     "Each drawn size, as made. Limits are the drawing's; where none are given the size is exact or has its own rule. "
-    "What follows from others is not measured itself."
+    "What follows from others is not measured itself. 1 to 4: half the limits are four times the gauge's error."
 )
 
 
@@ -119,7 +121,8 @@ def limits_said(line: Sized, unit: Unit) -> str:
 def how_said(line: Sized) -> str:
     """The gauge; or what it follows from."""
     if line.is_direct:
-        return line.gauge or "no gauge here reaches it: its mate"
+        told = "" if line.ratio is None else f", 1 to {trimmed(line.ratio, 1) if line.ratio < MUCH else f'{line.ratio:.0f}'}"
+        return f"{line.gauge}{told}" if line.gauge else "no gauge here reaches it: its mate"
     if line.follows:
         return f"not directly: follows from {', '.join(line.follows)}"
     return "not directly: by the set-up that made it"

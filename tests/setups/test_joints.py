@@ -1,19 +1,18 @@
-"""Threads and joints as procedures, and what is answered to one who only asks."""
+"""Joints as procedures, and what is answered to one who only asks."""
 
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
 import pytest
 
 from handwheel.job.records import Unit
 from handwheel.plan.records import Stage
-from handwheel.setups.asking import fit_asked, press_asked, spigot_asked, thread_asked
-from handwheel.setups.joining import die_steps, joining_procedure, tap_steps
-from handwheel.tables.threads import find_thread
+from handwheel.setups.asking import fit_asked, press_asked, spigot_asked
+from handwheel.setups.joints import joint_procedure
+from handwheel.setups.of import procedure_of
 from tests.plan.test_route_rules import METRIC, planned
-from tests.plan.test_threads_and_joints import CAP, KNOB, PAIR, SCREW
+from tests.plan.test_threads_and_joints import KNOB, PAIR
 
 
 def stages(text: str) -> list[Stage]:
@@ -22,41 +21,16 @@ def stages(text: str) -> list[Stage]:
 
 @pytest.mark.parametrize(
     ("text", "subject"),
-    [(SCREW, "die"), (CAP.replace("LONG", "30"), "tap"), (PAIR.replace("SHAFT", "h7"), "bonded joint"),
-     (PAIR.replace("SHAFT", "s6"), "pressed joint"), (KNOB.replace("DEEP", "8.5"), "thin wall behind a hole")],
+    [(PAIR.replace("SHAFT", "h7"), "bonded joint"), (PAIR.replace("SHAFT", "s6"), "pressed joint"),
+     (KNOB.replace("DEEP", "8.5"), "thin wall behind a hole")],
 )  # fmt: skip
 def test_each_has_its_procedure_with_the_operations_own_figures(text: str, subject: str) -> None:
-    found = [(s, p) for s in stages(text) if (p := joining_procedure(s, METRIC)) is not None]
+    found = [(s, p) for s in stages(text) if (p := joint_procedure(s)) is not None]
     assert [p.subject for _, p in found] == [subject]
     stage, procedure = found[0]
     assert [(f.head, f.value) for f in procedure.figures] == list(stage.operation.figures)
     assert len({step.head for step in procedure.steps}) == len(procedure.steps) >= 2
-
-
-def test_a_refused_operation_has_none() -> None:
-    stage = next(s for s in stages(SCREW) if s.operation.kind == "thread")
-    assert joining_procedure(replace(stage, operation=replace(stage.operation, refused="no die")), METRIC) is None
-
-
-@pytest.mark.parametrize(("screwed", "words"), [(True, "no reverse under power"), (None, "no reverse under power"),
-                                                (False, "stop before the spindle is reversed")])  # fmt: skip
-def test_no_reverse_on_a_chuck_that_may_unscrew(screwed: bool | None, words: str) -> None:
-    shop = replace(METRIC, lathe=replace(METRIC.lathe, has_screwed_chuck=screwed))
-    for steps in (die_steps(shop), tap_steps(shop)):
-        assert any(words in step.text for step in steps)
-
-
-def test_a_thread_asked_of() -> None:
-    thread = find_thread("M6")
-    assert thread is not None
-    steps, figures = thread_asked(thread, True, 9.0, METRIC)
-    told = {f.head: f.value for f in figures}
-    assert steps == tap_steps(METRIC)
-    assert told["drill to"].startswith("15.000 mm")  # 9 + 4 + 2
-    _, through = thread_asked(thread, True, None, METRIC)
-    assert "drill to" not in {f.head for f in through}
-    _, outside = thread_asked(thread, False, 9.0, METRIC)
-    assert {f.head: f.value for f in outside}["blank"].startswith("Ø 5.900 mm")
+    assert procedure_of(stage, METRIC) == procedure
 
 
 def test_fits_asked_of_keep_the_amateur_classes_apart() -> None:

@@ -1,51 +1,44 @@
-"""Threads, thin walls, bonded and pressed joints: the steps they are worked through in, and their figures."""
+"""Threads by die, tap and pointed tool: the steps they are worked through in, and their figures."""
 
 from __future__ import annotations
 
+from handwheel.plan.caution import no_reverse
 from handwheel.plan.records import Stage
 from handwheel.setups.records import Figure, Procedure, Step
+from handwheel.setups.sketches import die_sketches
 from handwheel.workshop.records import Workshop
 
 
-def joining_procedure(stage: Stage, shop: Workshop) -> Procedure | None:
-    """How a thread or a joint is made, or what a thin wall asks; None for any other stage."""
+def thread_procedure(stage: Stage, shop: Workshop) -> Procedure | None:
+    """How a thread is made; None for any other stage."""
     operation = stage.operation
     if not operation.figures or operation.refused:
         return None
-    made = steps_for(operation.kind, operation.cutter.kind, shop)
+    made = thread_steps(operation.kind, operation.cutter.kind, shop)
     if made is None:
         return None
     subject, steps = made
-    return Procedure(subject, steps, tuple(Figure(head, value) for head, value in operation.figures))
+    figures = tuple(Figure(head, value) for head, value in operation.figures)
+    return Procedure(subject, steps, figures, sketches=die_sketches(stage, shop))
 
 
-def steps_for(kind: str, cutter: str, shop: Workshop) -> tuple[str, tuple[Step, ...]] | None:
+def thread_steps(kind: str, cutter: str, shop: Workshop) -> tuple[str, tuple[Step, ...]] | None:
     """What is set, and its steps.
 
     Parameters
         kind, cutter: of the operation, and of its cutter.
         shop: whose lathe it is.
     """
-    if kind == "bond":
-        return "bonded joint", BOND
-    if kind in HOLE_KINDS:
-        return "thin wall behind a hole", WALL
-    if kind == "fit":
-        return "pressed joint", PRESS
     if kind == "tap":
         return "tap", tap_steps(shop)
     if kind == "thread" and cutter == "die":
         return "die", die_steps(shop)
-    if kind == "thread":
-        return "threading tool", POINTED
-    return None
+    return ("threading tool", POINTED) if kind == "thread" else None
 
 
 def _reverse(shop: Workshop) -> str:
-    if shop.lathe.has_screwed_chuck is False:
-        return "stop before the spindle is reversed"
-    lock = "" if shop.lathe.has_screwed_chuck else " unless it is known not to screw on"
-    return f"no reverse under power without the chuck's lock{lock}: wind back by hand"
+    words = no_reverse(shop.lathe.has_screwed_chuck)
+    return words if shop.lathe.has_screwed_chuck is False else f"{words}; wind back by hand"
 
 
 def die_steps(shop: Workshop) -> tuple[Step, ...]:
@@ -81,25 +74,4 @@ POINTED = (
     Step("passes", "by the list; tool out, then back, the same way every time"),
     Step("try", "before the last passes in the mate or over wires: three of one size, held by grease or rubber"),
     Step("crests", "break the burr; the mate is tried again after that"),
-)
-HOLE_KINDS = ("drill", "bore", "ream")
-WALL = (
-    Step("before", "choose a way on and write it into the job file: then the mate follows and all is worked out again"),
-    Step("or as drawn", "stop set short, light feed, depth measured before the last of it; not clamped across"),
-)
-PRESS = (
-    Step("measure", "both, in several places, at one warmth: the interference is what was measured"),
-    Step("lead", "a short chamfer or taper on the spigot's end and a broken edge at the hole's mouth; no burr"),
-    Step("press", "oiled, square, in one go between flat faces; stop if it tilts, and begin again"),
-    Step("or heat", "the hub by the figure, evenly, on a plate or in an oven; dry; a stop where it is to come home"),
-    Step("after", "measure the bore and the outside again: ream or bore what closed; face what was pushed out"),
-)
-BOND = (
-    Step("measure", "the hole in several places, the least counts; then turn the spigot to it, and measure that"),
-    Step("surface", "as turned or reamed, not polished; corner off the spigot's end; a blind hole wants a vent"),
-    Step("clean", "both degreased, and not touched again; clean cloth, clean air"),
-    Step("try dry", "home against its shoulder, at its place round about; mark that"),
-    Step("join", "compound round spigot and mouth, turned as it goes in; home at once, and not moved again; wipe off"),
-    Step("cure", "by the compound's own sheet, longer in the cold; no load and no heat before"),
-    Step("after", "what was measured before is measured again: run-out and length"),
 )
