@@ -186,8 +186,17 @@ def test_a_standard_taper(capsys: pytest.CaptureFixture[str]) -> None:
         ([*BALL, *measured("swung: sideways")], "write 'swung: from above' or 'swung: above and below'"),
         ([*CONE, *measured("large diameter: 0.75")], "--measured:1:1: 'small diameter' was not said;"),
         ([*CONE, *measured("blue: middle")], "write 'blue: large end' or 'blue: small end'"),
+        (["ask", "fillet", "radius: 3", *measured("equator: 1")],
+         "--measured:1:1: nothing measured on a fillet says how it was set; measure a ball"),
         (["ask", "cylinder", "diameter: 3/4", "length: 1", *measured("equator: 1")],
-         "--measured:1:1: nothing measured on a cylinder says how it was set; measure a ball"),
+         "--measured:1:1: 'equator: 1' is nothing that is measured here;"),
+        (["ask", "cylinder", "thread: M6", "length: 10", *measured("judged to: 3 deg")],
+         "--measured:1:1: 'short by' was not said; the words are: short by, past by, judged to"),
+        (["ask", "cylinder", "thread: M6", "length: 10", *measured("short by: 3 deg", "past by: 2 deg")],
+         "--measured:1:1: 'short by' and 'past by' cannot both be;"),
+        (["ask", "hole", "diameter: 8", "depth: 10", *measured(
+            "diameter: 8.02", "gauge error: 0.001", "spigot: 8", "length: 9", "compound: jam")],
+         "--measured:1:1: 'jam' is no kind of compound; write thin retaining compound,"),
         (["ask", "fillet", "radius: 3", "--ask", "how to set"], "--ask:1:1: no set-up can be told of this fillet; "),
         (["ask", "fillet", "radius: 3", "--out-by", "height: 1"], "--out-by:1:1: no set-up of a fillet is known; "),
         ([*BALL, "--out-by", "tool height: 0.01"], "--out-by:1:1: 'tool height: 0.01' is no error of this set-up;"),
@@ -218,9 +227,23 @@ def test_how_a_screw_is_set_in_inches(capsys: pytest.CaptureFixture[str]) -> Non
 
 def test_fits_of_a_hole_and_a_spigot_for_it_as_measured(capsys: pytest.CaptureFixture[str]) -> None:
     hole = ["ask", "hole", "diameter: 8", "depth: 10"]
-    assert "push: spigot 0.007 mm smaller than the hole" in told(capsys, [*hole, "--ask", "how to set"])
+    # thou: 0.15 + 0.35 an inch of diameter
+    assert "push: spigot Ø 7.993 mm, 0.007 mm smaller than the hole" in told(capsys, [*hole, "--ask", "how to set"])
     text = told(capsys, [*hole, *measured("diameter: 8.013", "gauge error: 0.004")])
-    assert "bonded: spigot 7.977 mm to 7.989 mm" in text
+    assert "bonded: spigot 7.977 to 7.989 mm" in text
     more = ("spigot: 8.03", "outside: 20", "length: 10", "hub: brass", "shaft: silver steel")
     text = told(capsys, [*hole, *measured("diameter: 8.013", "gauge error: 0.004", *more)])
-    assert "pressed: 0.017 mm tight" in text
+    assert "pressed: 0.009 to 0.025 mm tight" in text  # 0.017, each half ± 0.004
+    spigot = ["ask", "cylinder", "diameter: 12 h7", "length: 30"]
+    assert "slide: hole Ø 12.013 mm, 0.013 mm larger than the spigot" in told(capsys, [*spigot, "--ask", "how to set"])
+    loads = ("hole: 12.02", "length: 10", "hub: brass", "shaft: mild steel", "push: 100 N", "torque: 0.5 N·m")
+    text = told(capsys, [*spigot, *measured("diameter: 11.99", "gauge error: 0.001", *loads)])
+    assert "gap 0.028 to 0.032 mm on the diameter" in text
+    # least: 15 N/mm² · 0.5 for brass / 3, over 120.2π mm²; 100 N and 500/6.01 N round about
+    assert "the load uses" in text
+
+
+def test_a_lever_that_is_tight_at_the_wrong_angle(capsys: pytest.CaptureFixture[str]) -> None:
+    lever = ["ask", "cylinder", "thread: M6", "length: 10"]
+    assert "face 0.250 mm off the seat" in told(capsys, [*lever, *measured("short by: 90 deg")])
+    assert "face 0.750 mm off the seat" in told(capsys, [*lever, *measured("past by: 90 deg")])

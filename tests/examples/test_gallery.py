@@ -44,6 +44,11 @@ SIZES_MM = {
         "seat from axis of lock lever": math.sqrt(9**2 - 5.5**2),
         "overall length of lock lever": 9 + 42 + 6,
     },
+    "taper-fit": {
+        # 1 in 20 over 40, over 38
+        "nose right diameter of plug": 20 - 40 / 20,
+        "seat left diameter of socket": 20 - 38 / 20,
+    },
     "engine-fittings": {
         "top-ring diameter of piston": 24 - 2 * 1.2,
         "skirt depth of piston": 20 - 4,
@@ -113,3 +118,14 @@ def test_the_levers_lean_and_sweep_is_in_the_job() -> None:
     assert [e["kind"] for e in leaning] == ["face", "centre", "drill", "ream"]
     assert {e["axis"]["leaning_deg"] for e in leaning} == {18.0}
     assert all("stand clear" in e["caution"] for e in leaning)
+
+
+def test_plug_and_socket_are_cut_at_one_setting() -> None:
+    """Both in one set-up, the socket going in to grow; 1.432° is atan(1 / 40)."""
+    parts = made("taper-fit")[2]["parts"]
+    plug = next(e for e in parts["plug"]["route"] if e["kind"] == "taper")
+    socket = next(e for e in parts["socket"]["route"] if e["kind"] == "bore")
+    assert plug["set_up"] == socket["set_up"]
+    cross = next(r for r in socket["readings"] if r["wheel"] == "cross slide")
+    assert cross["way"] == "in"
+    assert "never with the spindle backward in a screwed chuck" in socket["caution"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -12,6 +12,7 @@ from handwheel.plan.oneslide import FAR
 from handwheel.plan.records import Operation, Plan
 from handwheel.plan.taperways import AWAY, TOWARD
 from handwheel.readings.of import readings_of
+from handwheel.setups.sketches import narrow_end, swung_for
 from handwheel.workshop.read import built_in_workshop
 
 from .test_route_rules import planned
@@ -98,6 +99,15 @@ def test_why_the_tool_is_upside_down(side: float, edge: float, turns: str) -> No
     assert moves[1] * edge < 0.0
 
 
+def test_the_picture_shows_the_slide_as_it_is_set() -> None:
+    """The socket narrows toward the headstock; turned to its far side the slide is drawn as for the plug."""
+    plan, alone = job(), job(ratio="18")
+    plug, socket = of(plan, "plug", "nose"), of(plan, "socket", "seat")
+    assert (narrow_end(plug), swung_for(plug)) == ("tailstock", "tailstock")
+    assert (narrow_end(socket), swung_for(socket)) == ("headstock", "tailstock")
+    assert swung_for(of(alone, "socket", "seat")) == "headstock"
+
+
 def test_a_bore_alone_is_cut_on_the_near_side() -> None:
     socket = of(job(ratio="18"), "socket", "seat")
     assert swung(socket) == AWAY
@@ -145,4 +155,36 @@ def test_angles_that_differ_by_a_minute_are_not_one() -> None:
     plan = job(ratio="19.8")
     assert of(plan, "plug", "nose").set_up != of(plan, "socket", "seat").set_up
     assert not [s for u in plan.set_ups for s in u.settings if s.layer == "stays for"]
-    assert replace(METRIC) == METRIC
+
+
+DOUBLE = """  %s:
+    material: free-cutting mild steel
+    outside: [{cone: tail, narrow: left}, {cylinder: shank}, {cone: nose, narrow: right}]
+    dimensions:
+      shank diameter: 22
+      shank length: 30
+      tail right diameter: 20
+      tail %s
+      tail length: 12
+      nose left diameter: 20
+      nose %s
+      nose length: 12
+"""
+
+
+def test_of_orders_alike_the_one_that_leaves_the_slide_where_it_is_wanted_again() -> None:
+    """Two parts with two ends each, one slow and one steep: slow and slow come together over the change of holding, and the
+    page of each says what wants it again."""
+    slow, steep = "taper: 1:20", "included angle: 40 deg"
+    head = "handwheel: 1\njob: Ends\nunits: mm\nparts:\n"
+    plan = planned(head + DOUBLE % ("slow one", slow, slow) + DOUBLE % ("steep one", steep, steep))
+    operations = {(p.part, s.operation.number): s.operation for p in plan.parts for s in p.stages}
+    done = [operations[step.part, step.number] for step in plan.order]
+    angles = [s.value for o in done for s in o.settings if s.layer == "slide angle" and o.kind == "taper"]
+    assert sum(a != b for a, b in pairwise(angles)) == 2
+    said = {s.key: t.text for s in plan.set_ups for t in s.settings if t.layer == "stays for"}
+    kept = said[of(plan, "slow one", "nose").set_up]
+    assert kept == f"leave it for {of(plan, 'slow one', 'tail').set_up}: slow one tail"
+    again = said[of(plan, "steep one", "nose").set_up]
+    assert again.startswith(f"{of(plan, 'steep one', 'tail').set_up} wants it again for steep one tail; ")
+    assert "swing it before: write down what the indicator reads" in again

@@ -1,12 +1,13 @@
 """One slender shaft held four ways: what bending makes of its last cuts, by textbook beams written out here.
 
-Free-cutting steel, 1200 N/mm² and 0.18 (Kienzle), 205 GPa; 0.25 off the diameter at 0.05 a turn: F = 150·0.05^0.82, a quarter of it
-to the whole pushes apart; a quarter of the limits may go. Common practice gives the habits their values.
+Free-cutting steel, 1200 N/mm² and 0.18 (Kienzle), 205 GPa; 0.25 off the diameter at 0.05 a turn: F = 150·0.05^0.82, a quarter
+of it to the whole pushes apart; a quarter of the limits may go. Common practice gives the habits their values.
 """
 
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -17,6 +18,7 @@ from handwheel.plan.records import CutList, Move, Plan, Stage
 from handwheel.plan.route import plan_job
 from handwheel.readings.of import readings_of
 from handwheel.workshop.read import built_in_workshop
+from handwheel.workshop.records import Workshop
 
 SHOP = built_in_workshop(Unit.MM)
 E_MPA = 205e3
@@ -52,11 +54,11 @@ ROUTES = {
 }  # fmt: skip
 
 
-def planned(way: str, length: float, tolerance: str, material: str = "free-cutting mild steel") -> Plan:
+def planned(way: str, length: float, tolerance: str, material: str = "free-cutting mild steel", shop: Workshop = SHOP) -> Plan:
     text = JOB.replace("LENGTH", f"{length:g}").replace("TOLERANCE", tolerance).replace("MATERIAL", material)
     job, faults = read_job((text + "\n".join(f"      - {step}" for step in ROUTES[way])).encode(), "shaft.yaml")
     assert job is not None, faults
-    return plan_job(size_job(job), SHOP)
+    return plan_job(size_job(job), shop)
 
 
 def shank(plan: Plan) -> tuple[Stage, Move, CutList]:
@@ -145,3 +147,26 @@ def test_an_unknown_metal_is_not_reckoned() -> None:
     _, _, cuts = shank(planned("chuck", 28.0, "0.004", "a metal"))
     assert cuts.bends_mm is None
     assert cuts.share is None
+
+
+def test_the_lines_of_the_wheel_take_no_more_than_that() -> None:
+    """Rounded down to half a line of 0.02: 0.115 off the diameter is 5.7 half lines on the radius, so 5 of them, 0.10."""
+    plan = planned("chuck", 28.0, "0.004")
+    share = shank(plan)[2].share
+    assert share is not None
+    rows = next(r.cuts for several in readings_of(plan, SHOP).values() for r in several if "last cuts light" in r.cuts_note)
+    left = {row.kind: row.leaves_mm for row in rows}
+    assert left["measure"] - left["last"] == pytest.approx(0.10)
+    assert left["measure"] - left["last"] <= share.last_mm
+    assert left["spring"] == left["last"]
+
+
+def test_a_chuck_s_give_that_was_measured_is_counted() -> None:
+    """0.0001 mm for a newton, twice on the diameter, beside what the beam gives."""
+    chucks = tuple(replace(c, give_mm_per_n=1e-4) if c.kind == "three-jaw" else c for c in SHOP.chucks)
+    plan = planned("chuck", 28.0, "0.004", shop=replace(SHOP, chucks=chucks))
+    stiff, soft = shank(planned("chuck", 28.0, "0.004"))[2].bends_mm, shank(plan)[2].bends_mm
+    assert stiff is not None
+    assert soft is not None
+    assert soft[1] - stiff[1] == pytest.approx(2e-4 * LAST_N)
+    assert all("own give not counted" not in r.cuts_note for several in readings_of(plan, SHOP).values() for r in several)

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from handwheel.job.records import Unit
-from handwheel.plan.gauging import gauge_for
+from handwheel.plan.gauging import gauge_for, ratio_of
 from handwheel.plan.records import Makes
 from handwheel.plan.speeds import speed_text
 from handwheel.workshop.read import built_in_workshop
@@ -114,3 +114,26 @@ parts:
     assert move.makes.gauge == ""
     assert move.cuts is not None
     assert move.cuts.passes[-1].travel_mm == pytest.approx(move.exact_mm)
+
+
+@pytest.mark.parametrize(("half", "says"), [
+    (0.006, "inside for certain only where the gauge reads 9.998 mm to 10.002 mm"),  # 10 ± 0.006 drawn in by 0.004
+    (0.004, "the gauge errs as much as the limits allow"),
+    (0.010, ""),  # coarse, and less than half of it
+    (0.016, ""),
+])  # fmt: skip
+def test_where_a_coarse_gauge_s_readings_are_certain(half: float, says: str) -> None:
+    """ISO 14253-1: inside is proved between the limits drawn in by the error at each end."""
+    shop = replace(SHOP, gauges=GAUGES)
+    text = PIN.replace("stem diameter: 8 ± 0.05", f"stem diameter: 10 ± {half}")
+    turned = [s.operation for s in planned(text, shop).parts[0].stages if s.operation.kind == "turn"]
+    notes = [m.note for o in turned for m in o.moves if m.makes is not None and m.makes.phrase == "stem diameter"]
+    assert notes
+    assert all((says in note) if says else "certain" not in note for note in notes)
+
+
+def test_the_ratio_of_limits_to_the_gauge_s_error() -> None:
+    shop = replace(SHOP, gauges=GAUGES)
+    assert ratio_of("micrometer", 0.016, shop) == pytest.approx(4.0)
+    assert ratio_of("micrometer (coarse for these limits, ± 0.004 mm)", 0.006, shop) == pytest.approx(1.5)
+    assert ratio_of("its mate", 0.006, shop) is None

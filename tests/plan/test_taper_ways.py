@@ -182,6 +182,8 @@ def test_the_steps_of_a_cone_leave_what_is_said_and_never_cut_it(narrow: str) ->
     end = operation.datum_mm - toward * (chart.end_along_mm - chart.touch_mm)
     blocks = unary_union([box(min(z, end), r, max(z, end), 60.0) for z, r in places])
     part = shapely.Polygon(outline(plan.finished))
+    large = 20.0 if narrow == "right" else 70.0
+    assert places[0] == pytest.approx((large, 10.0), abs=0.06)  # the first line is at the large end itself
     assert part.intersection(blocks).area < 1e-6
     slope = math.atan2(8.0, 70.0)
     left = [(r_next - r) for (_, r), (_, r_next) in zip(places[1:], places, strict=False)]

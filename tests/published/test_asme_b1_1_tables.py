@@ -1,9 +1,10 @@
 """Limits of unified threads, every class: ASME B1.1 as a handbook's table 'Standard series and selected combinations' prints it.
 
-Found in public copies of three pages of it, inches. The minor diameters of nuts of class 2B from No. 6 up to three decimals.
+Found in public copies of three pages of it, inches. The minor diameters of nuts of class 2B from No. 6 up have three decimals.
 The rows of 2 3/8 and 5 3/4 in differ from the formula by a ten-thousandth here and there: with the tolerances of 2 1/2 and 6 in
 they would agree throughout (5 3/4-14: 0.3 (0.0015 cube root D + 0.0015 root 9/14 + 0.015 (1/14)^(2/3)) is 0.0019 for 5 3/4 and
-0.0020 for 6, and 0.0020 is printed). Nothing found says which sizes borrow, so the formula stands and those rows are allowed 0.0001.
+0.0020 for 6, and 0.0020 is printed). Nothing found says which sizes borrow, so the formula stands and those rows are allowed
+0.0001.
 """
 
 from __future__ import annotations

@@ -10,7 +10,8 @@ import pytest
 from handwheel.tables.threadlimits import class_of, thread_limits
 from handwheel.tables.threads import find_thread
 
-# size, threads to the inch, pitch, depth, major, effective, minor; tolerances: nut's effective, screw's A and B, nut's minor, screw's major
+# size, threads to the inch, pitch, depth, major, effective, minor
+# tolerances: nut's effective, screw's A and B, nut's minor, screw's major
 TABLE = """
 1/16|28 0.907 0.581 7.723 7.142 6.561 0.107 0.107 0.214 0.282 0.214
 1/8|28 0.907 0.581 9.728 9.147 8.566 0.107 0.107 0.214 0.282 0.214
@@ -56,7 +57,7 @@ def test_sizes_and_limits(size: str, row: list[float]) -> None:
     assert coarse is not None
     ours = (nut.effective_low_mm, nut.effective_high_mm, nut.minor_low_mm, nut.minor_high_mm, fine.effective_high_mm,
             fine.effective_low_mm, coarse.effective_low_mm, fine.major_high_mm, coarse.major_low_mm)  # fmt: skip
-    wanted = (effective, effective + nut_width, minor, minor + minor_width, effective, effective - a_width, effective - b_width, major,
-              major - crest)  # fmt: skip
+    wanted = (effective, effective + nut_width, minor, minor + minor_width, effective, effective - a_width, effective - b_width,
+              major, major - crest)  # fmt: skip
     assert ours == pytest.approx(wanted, abs=0.0011)
     assert thread_limits(thread, "6g") is None

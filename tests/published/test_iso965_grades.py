@@ -126,7 +126,8 @@ def test_effective_diameters(row: list[list[str]]) -> None:
      ("M6", 3, 9), ("M10", 5, 15), ("M12", 6, 18), ("M16", 8, 24), ("M20", 10, 30), ("M24", 12, 36), ("M30", 15, 45),
      ("M36", 18, 53), ("M42", 21, 63),
      # from memory of ISO 965-1 table 2
-     ("M8 x 1", 3, 9), ("M12 x 1.5", 5.6, 16), ("M20 x 1.5", 5.6, 16), ("M30 x 2", 8.5, 25), ("M64", 32, 95), ("M100 x 6", 36, 106)],
+     ("M8 x 1", 3, 9), ("M12 x 1.5", 5.6, 16), ("M20 x 1.5", 5.6, 16), ("M30 x 2", 8.5, 25), ("M64", 32, 95),
+     ("M100 x 6", 36, 106)],
 )  # fmt: skip
 def test_lengths_of_engagement(name: str, low: float, high: float) -> None:
     thread = find_thread(name)

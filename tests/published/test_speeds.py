@@ -1,10 +1,10 @@
 """Spindle speeds against published examples, and the example workshops' surface speeds against published tables.
 
-`s001` to `s010`: machine shop notes of the University of Arizona, found; `s042`, `s043`: TM 1-420, its relation found, the figures
-worked out; `s044`, `s045`: computed. The tables are upper limits for high-speed steel: what the example workshops carry has to lie
-under the greatest that any of them prints for that metal, and not under half of the least. Not used: rows on carbide (`s037` to
-`s041`), milling (`s022` to `s024`), feeds of drills (`s028`, `s029`), metals the examples do not list, and `s025`, drilling
-aluminium at 195 to 390 m/min, several times every other source.
+`s001` to `s010`: machine shop notes of the University of Arizona, found; `s042`, `s043`: TM 1-420, its relation found, the
+figures worked out; `s044`, `s045`: computed. The tables are upper limits for high-speed steel: what the example workshops carry
+has to lie under the greatest that any of them prints for that metal, and not under half of the least. Not used: rows on carbide
+(`s037` to `s041`), milling (`s022` to `s024`), feeds of drills (`s028`, `s029`), metals the examples do not list, and `s025`,
+drilling aluminium at 195 to 390 m/min, several times every other source.
 """
 
 from __future__ import annotations

@@ -4,7 +4,7 @@ Source: ISO 296 and ASME B5.10 (Morse), the Brown & Sharpe, Jarno and R8 tables;
 with its angle; handbook and textbook examples of top slide angle and tailstock set-over. Inches unless the key says mm.
 Provenance of each row is in data/tapers.json: 'found' on a public page, or 'memory' of the standard.
 
-Left out: the four Jacobs rows, which the project holds no table of (a maker's). The handbook examples of set-over print the length
+Left out: the four Jacobs rows, which the project holds no table of. The handbook examples of set-over print the length
 times (D - d) / 2l; ours is the length times the sine, as docs/setups.md says, so the row's own tolerance is kept where
 the two agree within it and the tangent's excess is allowed for, by its own amount, where they do not.
 """

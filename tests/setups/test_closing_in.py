@@ -45,8 +45,9 @@ def test_the_table_is_of_the_cross_slide_s_own_lines() -> None:
     """100 lines of 2 mm, half a line worth dialling: half a line takes 0.02 off the diameter, at 1 in 20 that is 0.40 along."""
     told = {f.head: f.value for f in gauge_figures(PLUG, METRIC)}
     assert "Ø 18.50 mm (0.7283 in)" in told["gauge set over size"]
-    assert told["it stands off by"] == ("0.40 along for 0.02 on Ø, 1/2 division; 0.80 along for 0.04 on Ø, 1 division; 1.60 "
-                                        "along for 0.08 on Ø, 2 divisions; 4.00 along for 0.20 on Ø, 5 divisions (mm)")  # fmt: skip
+    assert told["it stands off by"] == (
+        "0.40 along for 0.02 on Ø, 1/2 division; 0.80 along for 0.04 on Ø, 1 division; 1.60 along for 0.08 on Ø, 2 divisions; "
+        "4.00 along for 0.20 on Ø, 5 divisions (mm)")
 
 
 def test_without_lines_it_is_told_for_plain_amounts() -> None:

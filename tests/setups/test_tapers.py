@@ -19,7 +19,7 @@ from handwheel.setups.overrollers import (
     over_rollers_mm,
     small_end_mm,
 )
-from handwheel.setups.tapercorrect import correct_by_blue, correct_by_two_diameters
+from handwheel.setups.tapercorrect import correct_by_blue, correct_by_two_balls, correct_by_two_diameters
 from handwheel.setups.tapers import (
     Taper,
     along_bar_mm,
@@ -103,6 +103,7 @@ def test_angle_over_rollers_and_by_balls() -> None:
     assert angle_over_rollers_deg(32.0, 36.2, 40.0) == pytest.approx(3.0053, abs=0.0001)
     assert angle_by_two_balls_deg(40.0, 32.0, 8.0, 76.0) == pytest.approx(2.866, abs=0.0005)
     assert angle_by_two_balls_deg(25.0, 20.0, 5.0, 60.0) == pytest.approx(2.2924, abs=0.0001)
+    assert angle_by_two_balls_deg(12.0, 8.0, -1.5, 30.0) == pytest.approx(4.3283, abs=0.0001)  # sin = 2 / 26.5, the ball sunk
     with pytest.raises(ValueError, match="put equal blocks under them"):
         angle_over_rollers_deg(32.0, 36.0, 0.0)
     with pytest.raises(ValueError, match="cannot lie"):
@@ -139,6 +140,17 @@ def test_the_correction_spreads_as_many_trials_do() -> None:
     ]  # fmt: skip
     assert trials[0].uncertainty_deg is not None
     assert np.std([t.is_deg for t in trials]) == pytest.approx(trials[0].uncertainty_deg, rel=0.04)
+
+
+def test_two_balls_and_blue_spread_as_many_trials_do() -> None:
+    rng = np.random.default_rng(11)
+    balls = [correct_by_two_balls(4.0, (25.0, 20.0), 5.0 + rng.uniform(-0.01, 0.01), 60.0 + rng.uniform(-0.01, 0.01), 0.01)
+             for _ in range(4000)]  # fmt: skip
+    blued = [correct_by_blue(4.0, True, False, 0.1 + rng.uniform(-0.01, 0.01), 30.0, 0.01) for _ in range(4000)]
+    for trials in (balls, blued):
+        spread = trials[0].uncertainty_deg
+        assert spread is not None
+        assert np.std([t.is_deg for t in trials]) == pytest.approx(spread, rel=0.04)
 
 
 @pytest.mark.parametrize(("at_large", "inside", "is_steep"), [(True, False, True), (False, False, False),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import mpmath
 import pytest
 
-from handwheel.tables.threads import find_thread
+from handwheel.tables.threads import find_thread, is_same_thread, plain_designation
 
 
 @pytest.mark.parametrize(
@@ -23,6 +23,17 @@ from handwheel.tables.threads import find_thread
         ("8-32 UNC", "UNC", 0.164 * 25.4, 25.4 / 32),
         ("1-8 UNC", "UNC", 25.4, 25.4 / 8),
         ("1 1/8-7 UNC", "UNC", 1.125 * 25.4, 25.4 / 7),
+        ("1 1/2-8 UN", "UN", 38.1, 25.4 / 8),
+        ("No. 8-32 UN", "UN", 0.164 * 25.4, 25.4 / 32),
+        ("1/2-18 UNS", "UNS", 12.7, 25.4 / 18),
+        ("3-4 UNC", "UNC", 76.2, 6.35),
+        ("1 1/16-18 UNEF", "UNEF", 1.0625 * 25.4, 25.4 / 18),
+        ("M68", "ISO metric coarse", 68.0, 6.0),
+        ("M300 x 4", "ISO metric fine", 300.0, 4.0),
+        ("6 BSW", "BSW", 152.4, 10.16),
+        ("4 1/4 BSF", "BSF", 107.95, 6.35),
+        ("G6", "BSP", 163.83, 25.4 / 11),
+        ("25 BA", "BA", 0.25, 0.072),
         ("2 BA", "BA", 4.7, 0.81),
         ("1/4 BSW", "BSW", 6.35, 1.27),
         ("1/4 BSF", "BSF", 6.35, 25.4 / 26),
@@ -47,9 +58,40 @@ def test_designations(spelling: str, series: str, major_mm: float, pitch_mm: flo
 
 
 @pytest.mark.parametrize(
+    ("written", "plain", "classes", "length", "left"),
+    # as ISO 965-1, ASME B1.1, BS 84, BS 93 and ISO 228-1 write a class behind a designation
+    [("M6-6g", "M6", ("6g",), "", False), ("M6 - 5g6g", "M6", ("5g6g",), "", False), ("M8 x 1-6H", "M8 x 1", ("6H",), "", False),
+     ("M10-6H/6g", "M10", ("6H", "6g"), "", False), ("M20-7g6g-L", "M20", ("7g6g",), "L", False),
+     ("M6-6g-LH", "M6", ("6g",), "", True), ("M6-LH", "M6", (), "", True), ("M8 × 1 - 4H5H LH", "M8 x 1", ("4H5H",), "", True),
+     ("1/4-20 UNC-3A", "1/4-20 UNC", ("3A",), "", False), ("No. 8-32 UNC - 2B-LH", "No. 8-32 UNC", ("2B",), "", True),
+     ("1/4 BSW close", "1/4 BSW", ("close",), "", False), ("1/4-20 BSW medium class", "1/4-20 BSW", ("medium",), "", False),
+     ("2 BA normal", "2 BA", ("normal",), "", False), ("G1/4 A", "G1/4", ("A",), "", False), ("G1/2B", "G1/2", ("B",), "", False),
+     ("1/4 BSP B", "1/4 BSP", ("B",), "", False), ("0 BA", "0 BA", (), "", False)],
+)  # fmt: skip
+def test_classes_behind_a_designation(written: str, plain: str, classes: tuple[str, ...], length: str, left: bool) -> None:
+    thread = find_thread(written)
+    assert thread is not None
+    assert thread.designation == (f"{plain} LH" if left else plain)
+    assert (thread.classes, thread.length, thread.is_left_hand) == (classes, length, left)
+    assert plain_designation(written) == thread.designation
+
+
+def test_one_thread_in_many_spellings() -> None:
+    assert is_same_thread("M6-6H", "M6 x 1")
+    assert is_same_thread("M8x1", "M8 × 1-6g")
+    assert is_same_thread("1/4 BSF", "1/4 x 26 brass")  # both 55 degrees, 26 to the inch: the same thread
+    assert not is_same_thread("M6", "M6 LH")
+    assert not is_same_thread("1/4-20 UNC", "1/4 BSW")  # 60 and 55 degrees
+    assert not is_same_thread("M6", "M60")
+    assert is_same_thread("of its own", "of its own")
+    assert not is_same_thread("of its own", "M6")
+
+
+@pytest.mark.parametrize(
     "spelling",
     ["", "M", "M6 x 7", "M6.3", "M8 x 1.5", "1/4-21 UNC", "99 BA", "1/4 x 41 ME", "1/0 x 40 ME", "11/13 BSW",
-     "1/4 x 40", "1/4 UNC", "0.01 in x 10 tpi 55 deg", "M6 RH", "x 36 tpi 55 deg", "1 in x 0 tpi 60 deg"],
+     "26 BA", "3/4-8 UN", "6 1/8-8 UN", "1/3-16 UN", "M6-6", "M6-", "M6-6k", "1/4-20 UNC-4A", "M6 - - 6g", "1/4 x 40", "1/4 UNC",
+     "0.01 in x 10 tpi 55 deg", "M6 RH", "x 36 tpi 55 deg", "1 in x 0 tpi 60 deg"],
 )  # fmt: skip
 def test_unknown_is_none(spelling: str) -> None:
     assert find_thread(spelling) is None

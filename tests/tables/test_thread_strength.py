@@ -34,12 +34,46 @@ def test_shear_areas(name: str, hole: float, major: float) -> None:
     assert screw == pytest.approx(turns * around * hole * tooth_width(name, hole), rel=1e-9)
 
 
-@pytest.mark.parametrize(("name", "area"), [("M6", 20.1), ("M8", 36.6), ("M10", 58.0), ("M12", 84.3), ("M20", 245.0)])
+# ISO 898-1, nominal stress areas, from memory
+METRIC = [("M3", 5.03), ("M3.5", 6.78), ("M4", 8.78), ("M5", 14.2), ("M6", 20.1), ("M7", 28.9), ("M8", 36.6), ("M10", 58.0),
+          ("M12", 84.3), ("M14", 115.0), ("M16", 157.0), ("M18", 192.0), ("M20", 245.0), ("M22", 303.0), ("M24", 353.0),
+          ("M27", 459.0), ("M30", 561.0), ("M33", 694.0), ("M36", 817.0), ("M39", 976.0), ("M8 x 1", 39.2), ("M10 x 1", 64.5),
+          ("M12 x 1.5", 88.1), ("M20 x 1.5", 272.0)]  # fmt: skip
+# ASME B1.1, tensile stress areas, square inches: the eight smallest found on a public page of a handbook, the rest from memory.
+# They are printed from diameters already rounded: one in the third figure is allowed
+UNIFIED = [("No. 1-64 UNC", 0.00263), ("No. 2-56 UNC", 0.00370), ("No. 3-48 UNC", 0.00487), ("No. 4-40 UNC", 0.00604),
+           ("No. 5-40 UNC", 0.00796), ("No. 6-32 UNC", 0.00909), ("No. 8-32 UNC", 0.0140), ("No. 10-24 UNC", 0.0175),
+           ("1/4-20 UNC", 0.0318), ("5/16-18 UNC", 0.0524), ("3/8-16 UNC", 0.0775), ("1/2-13 UNC", 0.1419), ("3/4-10 UNC", 0.334),
+           ("1-8 UNC", 0.606), ("1/4-28 UNF", 0.0364), ("3/8-24 UNF", 0.0878), ("1/2-20 UNF", 0.1599)]  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "area"), METRIC)
 def test_stress_area_as_printed(name: str, area: float) -> None:
-    """ISO 898-1, table of nominal stress areas, from memory."""
     thread = find_thread(name)
     assert thread is not None
-    assert stress_area_mm2(thread) == pytest.approx(area, abs=0.06 if area < 100 else 0.5)
+    assert stress_area_mm2(thread) == pytest.approx(area, abs=0.006 if area < 10 else 0.06 if area < 100 else 0.6)
+
+
+@pytest.mark.parametrize(("name", "area"), UNIFIED)
+def test_unified_stress_area_as_printed(name: str, area: float) -> None:
+    thread = find_thread(name)
+    assert thread is not None
+    last = 1e-5 if area < 0.01 else 1e-4 if area < 0.2 else 1e-3
+    assert stress_area_mm2(thread) / 25.4**2 == pytest.approx(area, abs=1.51 * last)
+
+
+def test_shear_areas_at_the_limits() -> None:
+    """FED-STD-H28 and ASME B1.1, appendix on strength: for each inch of engagement of 1/2-13 UNC 2A with 2B
+
+    screw: pi n Kmax (1/2n + 0.57735 (Es min - Kn max)), nut: pi n Dmin (1/2n + 0.57735 (Ds min - En max)), sizes as printed.
+    """
+    n, ds_min, es_min, kn_max, en_max = 13, 0.4876, 0.4435, 0.434, 0.4565
+    screw = math.pi * n * kn_max * (0.5 / n + 0.57735 * (es_min - kn_max))
+    nut = math.pi * n * ds_min * (0.5 / n + 0.57735 * (ds_min - en_max))
+    thread = find_thread("1/2-13 UNC")
+    assert thread is not None
+    ours = shear_areas_mm2(thread, 25.4 * kn_max, 25.4 * ds_min, (25.4 * en_max, 25.4 * es_min))
+    assert [area / 25.4 for area in ours] == pytest.approx([nut, screw], rel=1e-6)
 
 
 def test_engagement_is_where_screw_and_thread_go_together() -> None:

@@ -81,7 +81,7 @@ def test_metric_wheels_by_hand() -> None:
 def test_every_habit_is_there_by_common_practice(units: Unit) -> None:
     shop = built_in_workshop(units)
     assert set(shop.habits) == set(known_habits())
-    assert len(shop.habits) == 33
+    assert len(shop.habits) == 32
     assert {h.whose for h in shop.habits.values()} == {"common practice, no source"}
 
 

@@ -51,8 +51,8 @@ def set_lines(kind: str, drawing: Drawing, shop: Workshop) -> list[str]:
     sizes = {a.ask: a.value for a in drawing.answers}
     if kind == "ball" and "diameter" in sizes:
         return _ball_lines(sizes["diameter"] / 2.0, shop)
-    if kind == "cone" and "angle to axis" in sizes:
-        taper = _taper(sizes)
+    if is_taper(kind, sizes):
+        taper = _taper(sizes, is_inside=kind != "cone")
         if taper is not None:
             subject, steps, figures = taper_asked(taper, shop)
             return laid_out(subject, steps, figures, (), shop)
@@ -86,12 +86,17 @@ def _ball_lines(radius_mm: float, shop: Workshop) -> list[str]:
     return laid_out("ball tool", ball_steps(tool, shop.units), ball_figures(blank, radius_mm, shop.units), made, shop)
 
 
-def _taper(sizes: Mapping[str, float]) -> Taper | None:
-    """The cone as a taper, None where its ends do not follow from what was said."""
+def is_taper(kind: str, sizes: Mapping[str, float]) -> bool:
+    """Whether it is a cone, or a bore that tapers."""
+    return "angle to axis" in sizes and (kind == "cone" or kind == "bore" and "taper" in sizes)
+
+
+def _taper(sizes: Mapping[str, float], *, is_inside: bool) -> Taper | None:
+    """The cone or bore as a taper, None where its ends do not follow from what was said."""
     if not {"left diameter", "right diameter", "length"} <= set(sizes):
         return None
     left, right = sizes["left diameter"], sizes["right diameter"]
-    return Taper(max(left, right), min(left, right), sizes["length"])
+    return Taper(max(left, right), min(left, right), sizes["length"], is_inside)
 
 
 def laid_out(
@@ -116,7 +121,8 @@ def laid_out(
 def measured_lines(kind: str, drawing: Drawing, said: Sequence[str], unit: Unit, shop: Workshop) -> list[str]:
     """What was measured on a ball, a cone or half a fit, as what to move or make. Raises InputWrong with every fault."""
     complaints = Complaints()
-    thread = named_thread(drawing.job)
+    sizes = {a.ask: a.value for a in drawing.answers}
+    thread, kind = named_thread(drawing.job), "cone" if is_taper(kind, sizes) else kind
     words = {"ball": BALL_WORDS, "cone": CONE_WORDS}.get(kind) or fit_words(kind, thread)
     if not words:
         raise InputWrong([fault_at("measured-unknown", OPTION, f"nothing measured on a {kind} says how it was set",
@@ -124,7 +130,6 @@ def measured_lines(kind: str, drawing: Drawing, said: Sequence[str], unit: Unit,
     read, texts = _read(said, words, unit, complaints)
     if complaints.found:
         raise InputWrong(complaints.found)
-    sizes = {a.ask: a.value for a in drawing.answers}
     try:
         if kind in ("ball", "cone"):
             found = {"ball": _ball, "cone": cone_found}[kind](read, texts, sizes, unit)

@@ -32,7 +32,7 @@ def cone_found(
     blue = next((word for word in BLUE if word in texts), None)
     if blue is not None:
         apart = read["apart"] if "apart" in read else sizes["length"]
-        found = correct_by_blue(wanted, texts[blue] == ENDS[0], blue != BLUE[0], read["gap"], apart)
+        found = correct_by_blue(wanted, texts[blue] == ENDS[0], blue != BLUE[0], read["gap"], apart, gauge)
         return taper_words(found, unit, apart)
     if "over rollers" in read:
         low, high, raised = read["over rollers"], read["over rollers raised"], read["raised"]

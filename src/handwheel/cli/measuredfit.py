@@ -66,6 +66,8 @@ def fit_found(
         raise KeyError(OUTSIDE)
     if texts.get(COMPOUND, "") not in ("", *(c.kind for c in compounds())):
         raise ValueError(f"{texts[COMPOUND]!r} is no kind of compound; write {', '.join(c.kind for c in compounds())}")
-    return (*found, *joint_asked(Measured(
-        hole, spigot, error, read[LENGTH], texts.get(HUB, ""), texts.get(SHAFT, ""), read.get(OUTSIDE, 0.0), read.get(BORE, 0.0),
-        texts.get(COMPOUND, ""), read.get(PUSH, 0.0), read.get(TORQUE, 0.0), texts.get(SHOULDER, "no") == "yes"), shop))  # fmt: skip
+    joint = Measured(
+        hole, spigot, error, read[LENGTH], texts.get(HUB, ""), texts.get(SHAFT, ""), read.get(OUTSIDE, 0.0),
+        read.get(BORE, 0.0), texts.get(COMPOUND, ""), read.get(PUSH, 0.0), read.get(TORQUE, 0.0),
+        texts.get(SHOULDER, "no") == "yes")  # fmt: skip
+    return (*found, *joint_asked(joint, shop))

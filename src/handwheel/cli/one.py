@@ -41,8 +41,8 @@ def ask(
     """`handwheel ask`: prints the answers, or every size that follows; returns the exit status.
 
     Where `units` is None bare numbers are inches if one of them is a fraction, as inches are written, else mm.
-    The question `how to set` is answered with the set-up, `how far it bends` with what `turned` says of a cut, `measured` with what to move, `out_by` with
-    what that makes.
+    The question `how to set` is answered with the set-up, `how far it bends` with what `turned` says of a cut, `measured` with
+    what to move, `out_by` with what that makes.
     """
     if kind == "taper":
         from handwheel.cli.standardtaper import ask_standard

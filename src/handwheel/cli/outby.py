@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from handwheel.base.faults import Span
 from handwheel.cli.answertext import WIDTH
+from handwheel.cli.measured import is_taper
 from handwheel.cli.wrong import InputWrong, fault_at
 from handwheel.drawing.records import Drawing
 from handwheel.job.records import Measure, Unit
@@ -22,17 +23,18 @@ SWUNG = "swung: from above"
 WORDS = {
     "ball": {"height": Measure.LENGTH, "cross": Measure.LENGTH, "stop": Measure.LENGTH, "radius": Measure.LENGTH,
              "square": Measure.ANGLE},
-    "cone": {"angle": Measure.ANGLE, "tool height": Measure.LENGTH},
+    "cone": {"angle": Measure.ANGLE, "tool height": Measure.LENGTH, "play": Measure.LENGTH},
 }  # fmt: skip
 
 
 def out_by_lines(kind: str, drawing: Drawing, said: Sequence[str], unit: Unit) -> list[str]:
     """What the errors said make of the ball or cone. Raises InputWrong with every fault."""
+    sizes = {a.ask: a.value for a in drawing.answers}
+    kind = "cone" if is_taper(kind, sizes) else kind
     words = WORDS.get(kind)
     if words is None:
         raise InputWrong([fault_at("measured-unknown", OPTION, f"no set-up of a {kind} is known", "ask of a ball or a cone")])
     off = _read([one for one in said if one.strip() != SWUNG], words, unit)
-    sizes = {a.ask: a.value for a in drawing.answers}
     try:
         if kind == "ball":
             radius = sizes["diameter"] / 2.0
@@ -43,7 +45,7 @@ def out_by_lines(kind: str, drawing: Drawing, said: Sequence[str], unit: Unit) -
         else:
             left, right = sizes["left diameter"], sizes["right diameter"]
             taper = Taper(max(left, right), min(left, right), sizes["length"])
-            found = taper_out_words(taper, off.get("angle", 0.0), off.get("tool height", 0.0), unit)
+            found = taper_out_words(taper, off.get("angle", 0.0), off.get("tool height", 0.0), unit, abs(off.get("play", 0.0)))
     except (KeyError, ValueError):
         known = "say all sizes of the ball or cone, and an error that is small beside them"
         raise InputWrong([fault_at("measured-unknown", OPTION, "what that makes cannot be worked out", known)]) from None

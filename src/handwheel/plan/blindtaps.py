@@ -5,17 +5,19 @@ A drawn depth is full thread's. The metal model keeps to the drawing; the readin
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from handwheel.job.records import InsideKind
+from handwheel.plan.athand import roots_of
 from handwheel.plan.bench import NO_CUTTER, Bench
 from handwheel.plan.names import said
 from handwheel.plan.records import Makes, Move
 from handwheel.plan.threadwords import tap_leads
 from handwheel.plan.view import Drilling
-from handwheel.stages.check_wall import least_wall
+from handwheel.stages.check_wall import least_wall, to_the_roots
 from handwheel.stages.metal import apply, ends
-from handwheel.stages.records import Bore
+from handwheel.stages.records import Bore, Section
 from handwheel.tables.threadcutting import LEAD_PITCHES, BlindTap, blind_tap
 from handwheel.tables.threads import Thread, find_thread
 
@@ -56,15 +58,17 @@ def has_rows(hole: Drilling) -> bool:
 
 
 def drill_on_moves(bench: Bench, hole: Drilling, zero: str) -> tuple[Move, ...]:
-    """The tailstock's further readings from the same zero, one for each tap whose depth leaves the wall that is wanted."""
+    """The tailstock's further readings from the same zero, one for each tap whose depth leaves the wall that is wanted and is
+    within the barrel's travel."""
     if not has_rows(hole):
         return ()
-    to_tip = bench.free_u() - hole.tip
+    to_tip, wheel = bench.free_u() - hole.tip, bench.shop.lathe.wheels.get("tailstock")
+    most = math.inf if wheel is None or wheel.travel_mm is None else wheel.travel_mm
     return tuple(
         Move("tailstock", "toward the headstock", zero, to_tip + on.more_mm,
              Makes(f"{hole.hole.name}: point, this far instead for {on.tap}, lead {on.lead_pitches:g} threads",
                    to_tip + on.more_mm, None, None, False))
-        for on in drilled_on(bench, hole) if on.may
+        for on in drilled_on(bench, hole) if on.may and to_tip + on.more_mm <= most
     )  # fmt: skip
 
 
@@ -110,7 +114,13 @@ def _ways_words(bench: Bench, hole: Drilling) -> str:
 def _wanted(bench: Bench) -> float:
     """The wall of the habit, or that the drawing leaves anyway where it is less. [mm]"""
     habit = bench.shop.habit("least wall")
-    return min(habit, least_wall(bench.finished, habit)[0]) - OPEN_MM
+    return min(habit, _least(bench, bench.finished)[0]) - OPEN_MM
+
+
+def _least(bench: Bench, section: Section) -> tuple[float, str]:
+    """The least wall of a finished section, every thread taken out to its root; and where. [mm]"""
+    left, _, where = least_wall(to_the_roots(section, roots_of(bench.view.part)), bench.shop.habit("least wall"))
+    return left, where
 
 
 def _deep(hole: Drilling, thread: Thread, lead_pitches: float) -> BlindTap:
@@ -147,8 +157,7 @@ def left_behind(bench: Bench, hole: Drilling, drill_to: float, tip: float) -> tu
     low, high = ends(bench.finished)
     if not low + OPEN_MM < bench.view.z(bottom - tip) < high - OPEN_MM or _is_open(bench, bottom - tip, hole.tip):
         return 0.0, ""
-    after = apply(bench.finished, Bore(bench.view.profile(points)), NO_CUTTER)
-    left, _, where = least_wall(after, bench.shop.habit("least wall"))
+    left, where = _least(bench, apply(bench.finished, Bore(bench.view.profile(points)), NO_CUTTER))
     return max(left, 0.0), where
 
 

@@ -108,6 +108,8 @@ def _cone_chart(bench: Bench, link: Link, trace: Trace, start: float) -> Chart:
     lines = min(MOST_LINES, max(LEAST_LINES, math.ceil(side / bench.shop.habit("chart cusp") - 1e-9)))
     points = [tuple(a + (b - a) * k / lines for a, b in zip(first, last, strict=True)) for k in range(lines)]
     free, (touch, note) = bench.free_u(), _touch(bench, trace, 0.0, falls)
+    left = said(bench.shop.units, bench.shop.habit("last cut"))
+    note = f"{note}. Stop the first line {left} of Ø short, measure, and set the cross slide's zero by half of what it is out"
     places = tuple(Place(free - u + touch, r) for u, r in points if r < start - 1e-6)
     return Chart(link.name, places, free - first[0] + touch, first[1], 0.0, False, falls, 0.0,
                  f"touched on the {bench.touched()}", f"touched on the work, Ø {said(bench.shop.units, 2 * start)}", start,

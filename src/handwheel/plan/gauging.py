@@ -2,9 +2,10 @@
 
 A gauge serves when it measures that kind of size, reaches it, and its real error is no more than a quarter of the
 tolerance (common practice: a quarter, better a tenth). Of those that serve the coarsest is taken, being the quickest;
-where none serves, the finest, and the row says that its error is too large, and where the error is more than half of it, between which
-readings a size is inside its limits for certain (the limits drawn in by the error at each end: ISO 14253-1). Inside a hole only what measures inside, or
-depth, serves; where nothing here does, a plug or the mate. In a groove narrower than the usual anvils it is said.
+where none serves, the finest, and the row says that its error is too large; where it is more than half of the tolerance also
+between which readings a size is inside its limits for certain (the limits drawn in by the error at each end: ISO 14253-1).
+Inside a hole only what measures inside, or depth, serves; where nothing here does, a plug or the mate. In a groove narrower
+than the usual anvils it is said.
 """
 
 from __future__ import annotations
@@ -99,9 +100,9 @@ def _sure(makes: Makes, gauge: str, shop: Workshop) -> str:
     if ratio is None or ratio >= SURE:
         return ""
     if ratio <= 1.0:
-        return "no reading of it tells inside from outside: a finer gauge, or the mate"
+        return "the gauge errs as much as the limits allow: a finer one, or the mate"
     low, high = (makes.working_low_mm + half / ratio, makes.working_high_mm - half / ratio)
-    return f"inside for certain only where it reads {said(shop.units, low)} to {said(shop.units, high)}"
+    return f"inside for certain only where the gauge reads {said(shop.units, low)} to {said(shop.units, high)}"
 
 
 def _width(operation: Operation) -> float:

@@ -19,7 +19,7 @@ from handwheel.plan.threadwords import (
 )
 from handwheel.plan.view import Drilling
 from handwheel.stages.records import Cutter, NoCut
-from handwheel.tables.threads import find_thread, is_same_thread
+from handwheel.tables.threads import find_thread, is_same_thread, plain_designation
 
 
 def hole_thread_acts(bench: Bench, name: str, designation: str, radius: float, between: tuple[float, float]
@@ -37,7 +37,7 @@ def hole_thread_acts(bench: Bench, name: str, designation: str, radius: float, b
 
 def _tap(bench: Bench, name: str, designation: str, between: tuple[float, float]) -> None:
     why, thread = Why("tap-after-drill", (name,), f"{name}: {designation}"), find_thread(designation)
-    tap = Cutter(f"tap {thread.designation if thread else designation}", "tap", NO_CUTTER.outline)
+    tap = Cutter(f"tap {plain_designation(designation)}", "tap", NO_CUTTER.outline)
     hole = next((d for d in bench.view.drillings(True) if d.hole.name == name), None)
     on = [found.more_mm for found in drilled_on(bench, hole) if found.may] if hole is not None and has_rows(hole) else []
     caution = threading_caution("tap", bool(thread and thread.is_left_hand), bench.shop.lathe.has_screwed_chuck)

@@ -171,11 +171,8 @@ def _lead(bench: Bench, hole: Drilling, is_bored: bool) -> None:
 
 def _taper(bench: Bench, hole: Drilling) -> None:
     """A tapering bore, by whatever leads the bar along it. Raises CannotMakeError."""
-    tool, mouth, reach = _bar(bench, hole), hole.hole.mouth_radius, max(bench.free_u() - hole.bottom, 1.0)
-    # of the bar's outline the bottom's radius: at the mouth it stands clear
-    radius = hole.hole.bottom_radius
-    outline = bench.view.outline([(0.0, 0.0), (0.0, radius), (reach, radius), (reach, 0.0)])
-    cutter = Cutter(tool, "bore", outline, _owned(bench, "bore", radius, tool))
+    mouth = hole.hole.mouth_radius
+    cutter = _cutter(bench, hole, "bore", hole.hole.bottom_radius, _bar(bench, hole))  # clear at its mouth
     profile = _profile(bench, hole, hole.hole.bottom_radius)
     if not _takes_nothing(bench, profile, cutter):
         bore_taper(bench, hole, TaperBore(profile, cutter, _open_at_mouth(bench, hole, mouth)))
@@ -248,13 +245,7 @@ def _cut(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, what
 def _go(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, why: Why, profile: Polyline) -> None:
     free = bench.free_u()
     depth = free - hole.bottom
-    reach = max(depth, 1.0)
-    cutter = Cutter(
-        tool,
-        kind,
-        bench.view.outline([(0.0, 0.0), (0.0, radius), (reach, radius), (reach, 0.0)]),
-        _owned(bench, kind, radius, tool),
-    )
+    cutter = _cutter(bench, hole, kind, radius, tool)
     if kind != "ream" and _takes_nothing(bench, profile, cutter):
         return  # tube's own bore, or drilled already
     datum = bench.touched()
@@ -306,6 +297,13 @@ def _go(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str, why: 
             drilled_on_mm=max(move.exact_mm for move in moves) - moves[0].exact_mm if on else 0.0,
         ),
     )
+
+
+def _cutter(bench: Bench, hole: Drilling, kind: str, radius: float, tool: str) -> Cutter:
+    """What goes in, as thick as the hole that it makes. [mm]"""
+    reach = max(bench.free_u() - hole.bottom, 1.0)
+    outline = bench.view.outline([(0.0, 0.0), (0.0, radius), (reach, radius), (reach, 0.0)])
+    return Cutter(tool, kind, outline, _owned(bench, kind, radius, tool))
 
 
 def _takes_nothing(bench: Bench, profile: Polyline, cutter: Cutter) -> bool:

@@ -57,7 +57,7 @@ def add_bonds(plans: tuple[PartPlan, ...], drawing: Drawing, shop: Workshop) -> 
                 figures=press_figures(joint, shop) if tight else bond_figures(joint, shop),
                 after_parts=(fixed.part,),
             )
-            by_part[moving.part] = replace(moving, stages=(*moving.stages, Stage(operation, last.after, last.after)))
+            by_part[moving.part] = replace(moving, stages=(*moving.stages, Stage(operation, last.after, last.after, last.off_axis)))
             by_part = with_suited(by_part, _suited(joint, tight, shop), shop)
             told.add((fixed.part, f"{joint.spigot.name} diameter"))
     for suited in suited_by_words(drawing):

@@ -15,6 +15,7 @@ from handwheel.plan.attachment import LAYER
 from handwheel.plan.oneslide import keeping
 from handwheel.plan.records import Operation, PartPlan, Setting, SetUp, Stage, Step
 from handwheel.plan.sequence import Found, Run, least_order
+from handwheel.plan.slideorder import fewest_swings
 
 NO_SPEED = "no speed given"
 TITLES = {"saw": "Sawing", "bar": "Bar in the chuck", "bond": "Bonding", "bench": "At the bench"}
@@ -37,7 +38,8 @@ def share_set_ups(
     visits: dict[str, int] = {}
     steps: list[Step] = []
     by_part = {p.part: p for p in plans}
-    for key, runs in found.visits:
+    operations_of = {(p.part, s.operation.number): s.operation for p in plans for s in p.stages}
+    for key, runs in fewest_swings(found.visits, operations_of):
         letter = letters.setdefault(key, _letter(len(letters)))
         visits[key] = visits.get(key, 0) + 1
         name = f"{letter}{visits[key]}"

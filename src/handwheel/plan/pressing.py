@@ -102,8 +102,8 @@ def slip_figures(diameter_mm: float, tight_mm: float, metals: tuple[Metal, Metal
     chilled = f"spigot from a freezer, {FREEZER_K:.0f} K colder: hub {both:.0f} K warmer" if both > 0.0 else (
         f"a freezer's {FREEZER_K:.0f} K is enough for the spigot alone")  # fmt: skip
     return (
-        ("heat to slip on", f"hub {rise:.0f} K warmer than when both were measured, the spigot as it is, for {said(units, room)} of "
-         f"room; home at once{hot}"),
+        ("heat to slip on", f"hub {rise:.0f} K warmer than when both were measured, the spigot as it is, for "
+         f"{said(units, room)} of room; home at once{hot}"),
         ("or cold", f"spigot alone {cold:.0f} K colder{': colder than dry ice makes it' if cold > DRY_ICE_K else ''}; {chilled}"),
     )  # fmt: skip
 

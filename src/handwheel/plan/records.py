@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from handwheel.stages.offaxis import OffAxis
 from handwheel.stages.records import CheckResult, Cut, Cutter, Holding, Section
 
 
@@ -218,11 +219,12 @@ class Operation:
 
 @dataclass(frozen=True, slots=True)
 class Stage:
-    """An operation with the metal before and after it."""
+    """An operation with the metal before and after it; `off_axis`: what is off it that is not round about the axis."""
 
     operation: Operation
     before: Section
     after: Section
+    off_axis: tuple[OffAxis, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

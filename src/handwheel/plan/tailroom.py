@@ -28,6 +28,8 @@ STEEL_GPA = 205.0
 """Of a tool's shank: textbooks give 200 to 210."""
 EITHER_WAY = 2.0
 """The force may be so many times more, or less."""
+SEEN_MM = 0.001
+"""Less is not told as a figure. [mm]"""
 HEAD, BENDS = "tool past the tailstock", "bends the tool"
 
 
@@ -93,10 +95,12 @@ def reach_figures(at: AtTheEnd, shop: Workshop, cutting: Cutting | None) -> tupl
 def _bent(out: float, room: TailstockRoom | None, shop: Workshop, cutting: Cutting | None) -> list[tuple[str, str]]:
     shank = None if room is None else room.shank_mm
     if shank is None or cutting is None:
-        lacks = "the tool's shank" if shank is None else "the material"
-        return [(BENDS, f"not known: {lacks} is not in the workshop file; light last cuts, the same line twice")]
+        lacks = "the tool's shank is not in the workshop file" if shank is None else "what metal it cuts"
+        return [(BENDS, f"not known: {lacks}; light last cuts, the same line twice")]
     units = shop.units
     low, high = drop_mm(out, shank, cutting, shop.habit("last cut") / 2.0, shop.habit("fine feed"))
+    if high < SEEN_MM:
+        return [(BENDS, f"by under {said(units, SEEN_MM)} in a last cut; post and slides, which give more, are not counted")]
     words = f"its point down {said(units, low)} to {said(units, high)} in a last cut: a tool so much below centre height"
     return [(BENDS, words)]
 

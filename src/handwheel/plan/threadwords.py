@@ -46,7 +46,8 @@ def limits_of(thread: Thread, *, is_nut: bool) -> ThreadLimits | None:
 
 def class_words(thread: Thread, limits: ThreadLimits) -> str:
     """`6g`, `BS 84 medium`: a class with its standard where it says little alone."""
-    return f"{STANDARD.get(thread.series, '')}{limits.cls}"
+    standard = STANDARD.get(thread.series, "")
+    return f"{standard}{limits.cls}{' nut' if standard and limits.is_nut else ''}"
 
 
 def whence(thread: Thread, limits: ThreadLimits) -> str:
@@ -213,15 +214,25 @@ def engagement_mm(thread: Thread, nut_material: str, hole_mm: float | None) -> t
     """Least and most engagement for a mild steel screw to part first. [mm]
 
     Least: the strongest metal of the nut's kind and the weakest screw, threads at their basic sizes; most: the weakest and the
-    strongest, threads cut by hand. None where a metal is not known, or the hole leaves no thread.
+    strongest, the sizes at those limits of their classes that leave least to shear, threads cut by hand. None where a metal is
+    not known, or the hole leaves no thread.
     """
     nut, screw = metal_of(nut_material), metal_of(SCREW_METAL)
     if nut is None or screw is None:
         return None
     hole, major = hole_mm or thread.minor_internal_mm, thread.major_mm
     least = engagement(thread, screw.tensile_mpa[0], nut.tensile_mpa[1], hole, major)
-    most = engagement(thread, screw.tensile_mpa[1], nut.tensile_mpa[0], hole, major)
+    loose = _loosest(thread, hole)
+    most = engagement(thread, screw.tensile_mpa[1], nut.tensile_mpa[0], *loose) or least
     return None if least is None or most is None else (least.low_mm, most.high_mm)
+
+
+def _loosest(thread: Thread, hole_mm: float) -> tuple[float, float, tuple[float, float] | None]:
+    """Hole, screw's major, effective diameters of nut and screw, where the classes let least of the threads meet. [mm]"""
+    nut, screw = limits_of(thread, is_nut=True), limits_of(thread, is_nut=False)
+    if nut is None or screw is None or screw.major_low_mm is None:
+        return hole_mm, thread.major_mm, None
+    return hole_mm, screw.major_low_mm, (nut.effective_high_mm, screw.effective_low_mm)
 
 
 def engagement_figures(shop: Workshop, thread: Thread, nut_material: str, hole_mm: float | None, has_mm: float | None) -> Figures:
@@ -251,6 +262,16 @@ def _length_figure(shop: Workshop, thread: Thread, has_mm: float | None) -> Figu
     name = {"S": "short", "L": "long"}[group[0]]
     return (("length of engagement", f"{said(shop.units, has_mm)} is {name} by ISO 965-1 (normal {said(shop.units, group[1])} to "
              f"{said(shop.units, group[2])}): medium is then {nut} with {screw}, if it should be so much"),)  # fmt: skip
+
+
+def lead_words(shop: Workshop, designation: str, full_mm: float) -> str:
+    """How deep a blind tapped hole off the axis is drilled for each tap; what is behind is not reckoned. "": no such thread."""
+    thread = find_thread(designation)
+    if thread is None:
+        return ""
+    depths = (f"{said(shop.units, blind_tap(thread, full_mm, pitches, 118.0).drill_to_mm)} for {tap} (lead {pitches:g} threads)"
+              for tap, pitches in tap_leads(shop, thread))  # fmt: skip
+    return f"that is full thread's depth: full diameter to {', '.join(depths)}; what metal is behind is not reckoned: look first"
 
 
 def tap_note(shop: Workshop, designation: str) -> str:

@@ -5,6 +5,7 @@ Roughing is rounded to the line that leaves metal on; the last cut is the neares
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -31,7 +32,7 @@ def cut_rows(move: Move, wheel: Handwheel) -> tuple[CutRow, ...]:
     passes = move.cuts.passes
     at = next((k for k, cut in enumerate(passes) if cut.kind in AT_SIZE), len(passes) - 1)
     _, _, at_size = dial(passes[at].travel_mm, wheel)
-    each = _last_mm(passes, at, wheel)
+    each = _last_mm(passes, at, wheel, move.cuts.share is not None)
     rows: list[CutRow] = []
     before = 0.0
     for k, cut in enumerate(passes):
@@ -49,11 +50,13 @@ def cut_rows(move: Move, wheel: Handwheel) -> tuple[CutRow, ...]:
     return tuple(rows) if len(rows) > 1 else ()
 
 
-def _last_mm(passes: Sequence[Pass], at: int, wheel: Handwheel) -> float:
-    """Travel of each of the equal last cuts in whole smallest parts; 0 where there is one alone. [mm]"""
+def _last_mm(passes: Sequence[Pass], at: int, wheel: Handwheel, is_light: bool) -> float:
+    """Travel of each of the equal last cuts in whole smallest parts, never more where bending makes them light; 0 where there
+    is one alone. [mm]"""
     if at == 0 or passes[at - 1].kind != "measure":
         return 0.0
-    return max(1, round((passes[at].travel_mm - passes[at - 1].travel_mm) / wheel.step_mm)) * wheel.step_mm
+    steps = (passes[at].travel_mm - passes[at - 1].travel_mm) / wheel.step_mm
+    return max(1, math.floor(steps + 1e-9) if is_light else round(steps)) * wheel.step_mm
 
 
 def _whole(wheel: Handwheel) -> Handwheel:
@@ -93,8 +96,9 @@ def _share(share: Share, units: Unit) -> str:
     low, high = (figure(mm, units) for mm in share.bends_mm)
     at, best = (figure(mm, units) for mm in share.reached_mm)
     name = unit_name(units)
-    told = (f"last cuts light: somewhere from {at} to {best} {name} off the diameter bending passes {figure(share.may_mm, units)}, "
-            f"its share of the limits; in these it is {low} to {high}")  # fmt: skip
+    may = f"{figure(share.may_mm, units)} {name}"
+    told = (f"last cuts light: somewhere from {at} to {best} {name} off the diameter bending passes {may}, its share of the "
+            f"limits; in these it is {low} to {high} {name}")  # fmt: skip
     chuck = "" if share.has_chuck else ", the chuck's own give not counted"
     support = "; support it, or the last by file" if share.bends_mm[0] > share.may_mm else ""
     return f"{told}{chuck}{support}"

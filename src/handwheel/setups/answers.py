@@ -129,17 +129,15 @@ def _trial(likely: Likely, of: str, found: BallErrors, wanted_mm: float, units: 
     way ends under size.
     """
     on = None if found.radius is None else found.radius.mm - wanted_mm
-    if of == "cross":
-        if on is not None and on < LIGHT_MM:
-            return "too little is left on for a trial move: stone the pip off"
-        return ("move that much, past the lost motion, take a light cut, measure the pip again, and keep it or come back by "
-                "twice")  # fmt: skip
     first = _to_clean_mm(found)
-    if on is not None and on < first + 2.0 * likely.mm:
-        return "too little is left on for a trial move: go by the equal-gap test"
-    known = "" if on is not None else f" (with {length_text(first + 2.0 * likely.mm, units)} at least still on the radius)"
-    return (f"by the equal-gap test; or move that much, advance the screw by {length_text(first, units)} so that it cuts all "
-            f"over{known}, measure again, and keep it or come back by twice")  # fmt: skip
+    needs = first + (2.0 * likely.mm if of == "height" else 0.0)
+    if on is not None and on < needs:
+        other = "go by the equal-gap test" if of == "height" else "stone the pip off"
+        return f"too little is left on for a trial move: {other}"
+    known = "" if on is not None else f" (with {length_text(needs, units)} at least still on the radius)"
+    begin, again = ("by the equal-gap test; or move", "") if of == "height" else ("move", " the pip")
+    return (f"{begin} that much past the lost motion, advance the screw by {length_text(first, units)} so that it cuts all "
+            f"over{known}, measure{again} again, and keep it or come back by twice")  # fmt: skip
 
 
 def _open(found: BallErrors) -> list[str]:

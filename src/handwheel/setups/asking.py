@@ -35,9 +35,9 @@ def thread_asked(
             found += blind_figures(shop, thread, depth_mm, tap_lead_pitches(shop, thread), POINT_DEG)
             found += _drilled_by_tap(shop, thread, depth_mm)
         found += _engaged(shop, thread)
-        return tap_steps(shop), _figures(found)
+        return tap_steps(shop, is_left_hand=thread.is_left_hand), _figures(found)
     blank = thread.major_mm - shop.habit("die blank share") * thread.pitch_mm
-    return die_steps(shop), _figures(die_figures(shop, thread, blank, "a shoulder"))
+    return die_steps(shop, is_left_hand=thread.is_left_hand), _figures(die_figures(shop, thread, blank, "a shoulder"))
 
 
 def _drilled_by_tap(shop: Workshop, thread: Thread, depth_mm: float) -> tuple[tuple[str, str], ...]:

@@ -32,8 +32,8 @@ def clocked_words(thread: Thread, short_deg: float, judged_deg: float | None, sh
     on, units = short_deg % 360.0, shop.units
     way = "anticlockwise" if thread.is_left_hand else "clockwise"
     off = face_off_mm(thread.pitch_mm, on)
-    lines = [f"{thread.designation} tightens {way}, seen from the side it is screwed on from; facing its seat lets it turn further "
-             "that way, never back"]  # fmt: skip
+    lines = [f"{thread.designation} tightens {way}, seen from the side it is screwed on from; facing its seat lets it turn "
+             "further that way, never back"]  # fmt: skip
     if on < 1e-9:
         return (*lines, "it points right: nothing is faced off")
     if short_deg < 0.0:
@@ -50,10 +50,12 @@ def clocked_words(thread: Thread, short_deg: float, judged_deg: float | None, sh
     held = shop.habits["capability length"]
     worst, likely = clocked_error_deg(thread.pitch_mm, held.value, judged_deg or 0.0)
     judged = "" if judged_deg is None else f" and the angle judged to ± {judged_deg:g}°"
-    lines.append(f"faced to ± {said(units, held.value)} ({held.whose}){judged} it comes tight within {worst:.0f}° at worst, "
-                 f"{likely:.0f}° likely")  # fmt: skip
+    lines.append(f"faced to ± {said(units, held.value)} ({held.whose}){judged} it comes tight within {worst:.0f}° at worst"
+                 + ("" if judged_deg is None else f", {likely:.0f}° likely"))  # fmt: skip
     lines.append("a flat for a grub screw comes last of all: nip the screw where the lever points right, take the lever off, and "
                  "file or mill the flat about the mark")  # fmt: skip
+    if shop.is_example and wheel is not None:
+        lines.append("Example workshop: its divisions are not for your wheel; --workshop FILE names yours.")
     return tuple(lines)
 
 

@@ -71,8 +71,8 @@ def fit_asked(half: Half, shop: Workshop) -> tuple[Figure, ...]:
     gap = shop.habits["bond gap"]
     bonded = size - gap.value if half.is_hole else size + gap.value
     found.append(Figure("bonded", f"{half.mate} Ø {said(units, bonded)}, {_apart(bonded - size, half, units)} ({gap.whose})"))
-    found.append(Figure("whose", f"all above: amateur classes, {WHOSE}; at the {half.own} as drawn: once it is made, measure it and "
-                        "say so with --measured"))  # fmt: skip
+    found.append(Figure("whose", f"all above: amateur classes, {WHOSE}; at the {half.own} as drawn: once it is made, measure "
+                        "it and say so with --measured"))  # fmt: skip
     for name, what, fit in iso_fits(half):
         hole, spigot = ((size + low / 1000.0, size + high / 1000.0) for low, high in (fit.hole_um, fit.shaft_um))
         found.append(Figure(f"ISO 286 {name}", f"{what}: hole {between(shop, *hole)}, spigot {between(shop, *spigot)}; "

@@ -51,8 +51,8 @@ def joint_asked(joint: Measured, shop: Workshop) -> tuple[str, ...]:
     if low > 0.0:
         return bond_asked(joint, shop)
     units = shop.units
-    return (f"from {said(units, -low)} tight to {said(units, high)} of room, by the gauge's error: not told apart; a finer gauge, or "
-            "try them together",)  # fmt: skip
+    return (f"from {said(units, -low)} tight to {said(units, high)} of room, by the gauge's error: not told apart; a finer "
+            "gauge, or try them together",)  # fmt: skip
 
 
 def press_asked(joint: Measured, shop: Workshop) -> tuple[str, ...]:
@@ -68,7 +68,9 @@ def press_asked(joint: Measured, shop: Workshop) -> tuple[str, ...]:
     high = holds(most.pressure_mpa, d, joint.length_mm, FRICTION[1])
     gives = WORKS_TO * hub.tensile_mpa[0], WORKS_TO * hub.tensile_mpa[1]
     pair = most.hub_shear_pair_mpa
-    warns = "" if pair <= gives[0] else ": more than that, it slackens or cracks" if pair > gives[1] else ": may be more than this bar bears"
+    warns = "" if pair <= gives[0] else ": may be more than this bar bears"
+    if pair > gives[1]:
+        warns = ": more than that, it slackens or cracks"
     lines = [
         f"pressed: {between(shop, *tight)} tight, pressure {0.0 if least is None else least.pressure_mpa:.0f} to "
         f"{most.pressure_mpa:.0f} N/mm²",

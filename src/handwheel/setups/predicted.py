@@ -44,7 +44,9 @@ def ball_out_words(setting: BallSetting, wanted_mm: float, units: Unit) -> tuple
     return (*lines, f"surface, on the radius: from {_off(low, units)} to {_off(high, units)}")
 
 
-def taper_out_words(taper: Taper, angle_deg: float, height_mm: float, units: Unit) -> tuple[str, ...]:
+def taper_out_words(
+    taper: Taper, angle_deg: float, height_mm: float, units: Unit, play_mm: float = 0.0
+) -> tuple[str, ...]:
     """What a taper whose large end is brought to size comes to, the slide out by an angle and the tool off height.
 
     Parameters
@@ -52,13 +54,17 @@ def taper_out_words(taper: Taper, angle_deg: float, height_mm: float, units: Uni
         angle_deg: too steep > 0. [deg]
         height_mm: tool above or below centre height. [mm]
         units: of the words.
+        play_mm: of a taper attachment, not taken up before the cut begins at the small end: its bar moves on alone by play /
+            tan of carriage before the tool follows. [mm]
     """
     slope = math.tan(math.radians(taper.half_angle_deg + angle_deg))
-    small = taper.large_mm - 2.0 * taper.length_mm * slope
+    lost = min(play_mm, taper.length_mm * slope)
+    small = taper.large_mm - 2.0 * (taper.length_mm * slope - lost)
     over, hollow = end_off_mm(taper.large_mm, small, height_mm)
     return (
         f"small end: {_off(small + over - taper.small_mm, units)}, {length_text(small + over, units)}",
         f"side hollow by {length_text(hollow, units)} in its middle",
+        *((f"parallel from the small end for {length_text(lost / slope, units)}",) if lost > 0.0 else ()),
     )
 
 

@@ -10,8 +10,9 @@ import math
 
 from handwheel.plan.records import Stage
 from handwheel.readings.words import length_text
+from handwheel.setups.closingin import gauge_figures
 from handwheel.setups.records import Figure, Procedure, Step
-from handwheel.setups.taperprocedure import FINE_MM, SPAN_MM
+from handwheel.setups.taperprocedure import FINE_MM, SPAN_MM, taper_of
 from handwheel.setups.tapers import half_angle_deg, set_over_mm
 from handwheel.workshop.records import Workshop
 
@@ -35,8 +36,19 @@ def set_over_procedure(stage: Stage, shop: Workshop) -> Procedure | None:
     if amount is None or holding.centre_mm is None or holding.headstock_centre_mm is None:
         return None
     between = abs(holding.centre_mm - holding.headstock_centre_mm)
-    figures = (*set_over_figures(amount, between, shop), *(Figure(*found) for found in operation.figures))
-    return Procedure("tailstock set over", STEPS, figures)
+    figures = [*set_over_figures(amount, between, shop)]
+    ends = taper_of(operation, math.degrees(math.asin(amount / between)))
+    if ends is not None:
+        figures += [_begin(ends.half_angle_deg, between, shop), *gauge_figures(ends, shop)]
+    figures += [Figure(*found) for found in operation.figures]
+    return Procedure("tailstock set over", STEPS, tuple(figures))
+
+
+def _begin(angle_deg: float, between_mm: float, shop: Workshop) -> Figure:
+    """Set over for a first cut too steep, which leaves metal all along while the small end is over size."""
+    steep, over, units = 2.0 * shop.habit("capability angle"), shop.habit("rough allowance"), shop.units
+    amount = length_text(set_over_mm(angle_deg + steep, between_mm), units)
+    return Figure("begin", f"set over {amount}, {steep:g}° too steep, the small end left {length_text(over, units)} over size")
 
 
 def set_over_figures(amount_mm: float, between_mm: float, shop: Workshop) -> tuple[Figure, ...]:

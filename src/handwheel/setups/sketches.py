@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from handwheel.job.records import Unit
 from handwheel.plan.records import Operation, Stage
+from handwheel.plan.taperways import TOWARD
 from handwheel.readings.words import figure, unit_name
 from handwheel.setups.form import HALF
 from handwheel.setups.passes import Blank
@@ -53,7 +54,7 @@ def ball_sketches(
 
 
 def taper_sketches(
-    taper: Taper, shop: Workshop, span_mm: float, stack: tuple[float, Stack] | None, narrows: str
+    taper: Taper, shop: Workshop, span_mm: float, stack: tuple[float, Stack] | None, narrows: str, swung: str
 ) -> tuple[Sketch, ...]:
     """The two ways of the indicator, the sine bar on its stacks, and what is measured and looked at.
 
@@ -61,9 +62,10 @@ def taper_sketches(
         span_mm: travel of the carriage, or of the slide, that the readings are for. [mm]
         stack: the block under the lower roller (0 none) and the stack under the other; None without a sine bar. [mm]
         narrows: toward what it grows narrow: 'tailstock' or 'headstock'.
+        swung: as for a plug that narrows so; of a bore cut on its near side the same, on its far side the other.
     """
     units, angle = shop.units, taper.half_angle_deg
-    said = {"a": f"{angle:.3f}°", "narrows": narrows, "far": short(span_mm, units)}
+    said = {"a": f"{angle:.3f}°", "narrows": narrows, "swung": swung, "far": short(span_mm, units)}
     side, bar = short(on_side_mm(angle, span_mm), units), short(along_bar_mm(angle, span_mm), units)
     found = [
         Sketch("on the slide's side", "angle", keys={"a": "angle to the axis", "b": "on the slide's side (tangent)"},
@@ -95,6 +97,12 @@ def narrow_end(operation: Operation) -> str:
         return "tailstock"
     is_right = min(known)[1] > max(known)[1]
     return "tailstock" if is_right == (operation.holding.toward_tailstock == "right") else "headstock"
+
+
+def swung_for(operation: Operation) -> str:
+    """Toward what a plug narrows that wants the slide swung as this operation has it: 'tailstock' or 'headstock'."""
+    is_so = any(TOWARD in setting.text for setting in operation.settings)
+    return "tailstock" if is_so else "headstock"
 
 
 def die_sketches(stage: Stage, shop: Workshop) -> tuple[Sketch, ...]:

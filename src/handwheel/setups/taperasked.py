@@ -30,7 +30,7 @@ def taper_asked(taper: Taper, shop: Workshop) -> tuple[str, tuple[Step, ...], tu
 
 
 FAR_OFF = 0.2
-"""Of the radius: a tool farther off height than that is seen, so something else makes the side hollow."""
+"""Of the radius: a tool farther off height than that is seen, so something else makes it hollow. Common practice, no source."""
 
 
 def hollow_words(found: Hollow, middle_mm: float, units: Unit) -> str:

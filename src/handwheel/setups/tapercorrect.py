@@ -131,8 +131,9 @@ def correct_by_two_balls(
 
 
 def correct_by_blue(
-    wanted_deg: float, bears_at_large_end: bool, is_inside: bool, gap_mm: float, over_mm: float
-) -> Correction:
+    wanted_deg: float, bears_at_large_end: bool, is_inside: bool, gap_mm: float, over_mm: float,
+    gauge_error_mm: float | None = None,
+) -> Correction:  # fmt: skip
     """The correction from blue that shows at one end, with the gap at the other.
 
     Parameters
@@ -141,8 +142,12 @@ def correct_by_blue(
         is_inside: the work is the bore; else it is the plug.
         gap_mm: between work and gauge on the diameter at the other end: twice a feeler on one side, or the shake. [mm]
         over_mm: length of the seat. [mm]
+        gauge_error_mm: plus or minus on the gap, None where not known. [mm]
     """
     sign = 1.0 if bears_at_large_end != is_inside else -1.0
     wanted = math.tan(math.radians(wanted_deg))
     is_deg = math.degrees(math.atan(wanted + sign * gap_mm / (2.0 * over_mm)))
-    return Correction(wanted_deg, is_deg, wanted_deg - is_deg, None)
+    spread = None
+    if gauge_error_mm is not None:
+        spread = math.degrees(math.cos(math.radians(is_deg)) ** 2 * gauge_error_mm / math.sqrt(3.0) / (2.0 * over_mm))
+    return Correction(wanted_deg, is_deg, wanted_deg - is_deg, spread)

@@ -19,7 +19,7 @@ from handwheel.setups.sinebar import (
     sine_bar_angle_deg,
     sine_bar_stack_mm,
 )
-from handwheel.setups.sketches import ENDS, narrow_end, short, taper_sketches
+from handwheel.setups.sketches import ENDS, narrow_end, short, swung_for, taper_sketches
 from handwheel.setups.tapers import Taper, along_bar_mm, end_off_mm, methods, on_side_mm
 from handwheel.stages.records import Bore, Sweep
 from handwheel.workshop.records import Workshop
@@ -43,7 +43,7 @@ def taper_procedure(stage: Stage, shop: Workshop) -> Procedure | None:
         return None
     blank = 2.0 * float(stage.before.outer[:, 1].max())
     pictures = taper_sketches(ends, shop, SPAN_MM[shop.units], _stacks(ends.half_angle_deg, shop),
-                              narrow_end(operation))  # fmt: skip
+                              narrow_end(operation), swung_for(operation))  # fmt: skip
     figures = (*taper_figures(ends, shop, blank, None), *(Figure(*found) for found in operation.figures))
     return Procedure("taper", taper_steps(shop), figures, sketches=pictures)
 

@@ -14,7 +14,7 @@ def thread_procedure(stage: Stage, shop: Workshop) -> Procedure | None:
     operation = stage.operation
     if not operation.figures or operation.refused:
         return None
-    made = thread_steps(operation.kind, operation.cutter.kind, shop)
+    made = thread_steps(operation.kind, operation.cutter.kind, shop, is_left_hand=" LH" in operation.cutter.name)
     if made is None:
         return None
     subject, steps = made
@@ -22,7 +22,8 @@ def thread_procedure(stage: Stage, shop: Workshop) -> Procedure | None:
     return Procedure(subject, steps, figures, sketches=die_sketches(stage, shop))
 
 
-def thread_steps(kind: str, cutter: str, shop: Workshop) -> tuple[str, tuple[Step, ...]] | None:
+def thread_steps(kind: str, cutter: str, shop: Workshop, *, is_left_hand: bool = False
+                 ) -> tuple[str, tuple[Step, ...]] | None:
     """What is set, and its steps.
 
     Parameters
@@ -30,9 +31,9 @@ def thread_steps(kind: str, cutter: str, shop: Workshop) -> tuple[str, tuple[Ste
         shop: whose lathe it is.
     """
     if kind == "tap":
-        return "tap", tap_steps(shop)
+        return ("left-hand tap" if is_left_hand else "tap"), tap_steps(shop, is_left_hand=is_left_hand)
     if kind == "thread" and cutter == "die":
-        return "die", die_steps(shop)
+        return ("left-hand die" if is_left_hand else "die"), die_steps(shop, is_left_hand=is_left_hand)
     return ("threading tool", POINTED) if kind == "thread" else None
 
 
@@ -41,9 +42,20 @@ def _reverse(shop: Workshop) -> str:
     return words if shop.lathe.has_screwed_chuck is False else f"{words}; wind back by hand"
 
 
-def die_steps(shop: Workshop) -> tuple[Step, ...]:
+def _left_hand(shop: Workshop, is_left_hand: bool) -> tuple[Step, ...]:
+    """What is other for a left-hand thread; () for a right-hand one."""
+    if not is_left_hand:
+        return ()
+    screws = shop.lathe.has_screwed_chuck
+    which = "this" if screws else "a screwed"
+    chuck = "" if screws is False else f"; the cut itself unscrews {which} chuck: lock it on, or cut in the vice"
+    return (Step("left-hand", f"spindle by hand, its top going away from you; 'back' in these steps is forward{chuck}"),)
+
+
+def die_steps(shop: Workshop, *, is_left_hand: bool = False) -> tuple[Step, ...]:
     """The steps of a thread by die from the tailstock."""
     return (
+        *_left_hand(shop, is_left_hand),
         Step("blank", "turn it to its figure and measure: over it the die tears, far under it the thread is shallow"),
         Step("lead", "chamfer the end before the die comes near it; break no other edge yet"),
         Step("die", "opened a little by its middle screw, the marked side (its longer lead) toward the work, in the tailstock "
@@ -56,10 +68,12 @@ def die_steps(shop: Workshop) -> tuple[Step, ...]:
     )  # fmt: skip
 
 
-def tap_steps(shop: Workshop) -> tuple[Step, ...]:
+def tap_steps(shop: Workshop, *, is_left_hand: bool = False) -> tuple[Step, ...]:
     """The steps of a thread by tap in a hole."""
     return (
-        Step("hole", "drilled by the figures, deep enough for the tap's lead; cleared; mouth countersunk to the major diameter"),
+        *_left_hand(shop, is_left_hand),
+        Step("hole", "drilled on past the thread's depth by the row for the tap that finishes it; cleared; mouth countersunk "
+             "to the major diameter"),
         Step("square", "tap guided by the tailstock's centre or its chuck, barrel following; never started by eye alone"),
         Step("cut", f"oil to suit the metal, spindle or tap by hand, back half a turn for each turn; {_reverse(shop)}"),
         Step("blind", "mark the depth on the tap; out and clear the chips twice before the bottom; bottoming tap last"),

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from handwheel.drawing.records import SolvedDimension, SolvedPart
 from handwheel.job.records import Measure, Unit
+from handwheel.plan.across.shapes import shapes_of
 from handwheel.plan.records import PartPlan
-from handwheel.sheets.acrossmarks import across_marks
+from handwheel.sheets.acrossbody import body_across, needs_section
 from handwheel.sheets.callouts import Callout, Placer, Span, place_callouts, place_spans
 from handwheel.sheets.detail import belongs, detail_picture, details_of, mark
 from handwheel.sheets.moving import Picture, as_picture, box_of
@@ -15,7 +16,7 @@ from handwheel.sheets.numbers import measure_text
 from handwheel.sheets.paper import beside, under
 from handwheel.sheets.places import Place, locate
 from handwheel.sheets.primitives import Item, LineType, Polyline
-from handwheel.sheets.view import View, body, centre_line, has_hole, hatch_spacing, radius_at
+from handwheel.sheets.view import View, centre_line, has_hole, hatch_spacing, radius_at
 from handwheel.stages.finished import finished_section
 from handwheel.stages.records import Section
 
@@ -60,8 +61,9 @@ def part_view(part: SolvedPart, plan: PartPlan | None, width: float, height: flo
     scale = min(width / max(high - low, 1e-6), height / (2 * max(radius, 1e-6)), GREATEST_SCALE)
     view = View(low, high, scale)
     items = _blank(plan, view) if plan is not None and has_blank else []
-    items += body(section, view, has_hole(section), hatch_spacing(view, section))
-    items += across_marks(part, section, view)
+    shapes = shapes_of(part, section)
+    is_cut = has_hole(section) or needs_section(shapes)
+    items += body_across(section, shapes, view, is_cut, hatch_spacing(view, section))
     items.append(centre_line(view, 3.0))
     return view, section, items
 

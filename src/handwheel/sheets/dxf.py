@@ -9,20 +9,27 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 
+import numpy as np
+
 from handwheel.drawing.records import Arc, Line, Piece, SolvedPart
 from handwheel.job.records import CutInKind
+from handwheel.plan.across.shapes import shapes_of
 from handwheel.plan.records import Stage
+from handwheel.sheets.acrosslines import centre_lines, cuts_of, flats_seen, in_section
 from handwheel.stages.finished import finished_section
 from handwheel.stages.metal import outline
+from handwheel.stages.offaxis import OffAxis, as_seen
+from handwheel.stages.records import Section
 from handwheel.tables.threads import find_thread
 
 OUTSIDE, HOLES, AXIS, THREADS = "OUTSIDE", "HOLES", "CENTRE-LINE", "THREADS"
-ACROSS, METAL_LEFT, GRIP = "ACROSS", "METAL-LEFT", "GRIP"
-LAYERS = {OUTSIDE: 7, HOLES: 7, AXIS: 1, THREADS: 3, ACROSS: 5, METAL_LEFT: 7, GRIP: 2}
+ACROSS, ACROSS_SHAPE, METAL_LEFT, GRIP = "ACROSS", "ACROSS-SHAPE", "METAL-LEFT", "GRIP"
+LAYERS = {OUTSIDE: 7, HOLES: 7, AXIS: 1, THREADS: 3, ACROSS: 5, ACROSS_SHAPE: 5, METAL_LEFT: 7, GRIP: 2}
 """Each layer's colour number."""
 BEYOND = 1.15
 """A centre line runs past the metal by this."""
 SAME_MM = 1e-9
+AXIS_PAST_MM = 2.0
 
 Point = tuple[float, float]
 Tags = Iterator[tuple[int, object]]
@@ -92,6 +99,19 @@ def _part(part: SolvedPart) -> Tags:
             lean, around = math.radians(float(across.source.leaning_deg)), math.radians(float(across.source.around_deg))
             along, up = reach * math.sin(lean), reach * math.cos(lean) * math.cos(around)
             yield from _line(ACROSS, (across.centre - along, -up), (across.centre + along, up))
+    section = finished_section(part)
+    yield from _across(section, shapes_of(part, section))
+
+
+def _across(section: Section, shapes: Sequence[OffAxis]) -> Tags:
+    """The edges of what lies across, in section each side of the axis, and of flats that face the reader; the mark on top."""
+    cuts = cuts_of(section, as_seen(shapes, 0.0))
+    upper = np.vstack([section.outer, section.inner[::-1]])
+    strokes = [s for side in (1.0, -1.0) for s in in_section(cuts, upper * (1.0, side))]
+    strokes += [s for side in (1.0, -1.0) for s in flats_seen(cuts, side)]
+    for stroke in strokes:
+        for a, b in zip(stroke.points, stroke.points[1:], strict=False):
+            yield from _line(ACROSS_SHAPE, (float(a[0]), float(a[1])), (float(b[0]), float(b[1])))
 
 
 def _threads(part: SolvedPart) -> Iterator[tuple[float, float, float]]:
@@ -120,6 +140,11 @@ def _stage(stage: Stage, points: Sequence[Sequence[float]]) -> Tags:
         if holding.to_mm > holding.from_mm:
             r = holding.grip_radius_mm
             yield from _line(GRIP, (holding.from_mm, r), (holding.to_mm, r), side)
+    if stage.off_axis:
+        yield from _across(stage.after, stage.off_axis)
+        for line in centre_lines(cuts_of(stage.after, as_seen(stage.off_axis, 0.0)), AXIS_PAST_MM):
+            (z0, up0), (z1, up1) = line.points
+            yield from _line(ACROSS, (float(z0), float(up0)), (float(z1), float(up1)))
 
 
 def _line(layer: str, a: Point, b: Point, side: float = 1.0) -> Tags:

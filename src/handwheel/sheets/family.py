@@ -125,6 +125,9 @@ def _side_by_side(family: Family, run: Run, shop: Shop, width: float, keys: Sequ
         rows = _rows(family, operations, shop, columns)
         opening = _drawings(family, bar, shop, columns) if k == 0 else []
         head = [title(operations, width), *_apart(operations, run, columns)]
+        if len(opening) > 1:  # the drawings may stay behind on the page before, the names go on with the readings
+            blocks.append(under(opening, 0.8))
+            opening = []
         blocks += [under([*opening, *head, rows[0]], 0.8), *rows[1:]]
     return FamilyBlocks(bar, tuple(blocks))
 

@@ -22,7 +22,7 @@ from handwheel.sheets.html import font_faces
 from handwheel.sheets.moving import Picture
 from handwheel.sheets.numbers import both, measure_text
 from handwheel.sheets.paper import EXAMPLE_TEXT
-from handwheel.sheets.stagepic import stage_picture
+from handwheel.sheets.stagepic import with_half_section
 from handwheel.sheets.svg import items_svg
 from handwheel.workshop.records import Workshop
 
@@ -168,7 +168,7 @@ def _stage(stage: Stage, place: int, count: int, is_readable: bool, unit: Unit, 
     operation = stage.operation
     title = f"{operation.number} {operation.kind}"
     drawing = _pictures(f"{operation.part}, {title}",
-                        lambda wide: stage_picture([stage], unit, wide, STAGE_TALL_MM, says_ends=True))  # fmt: skip
+                        lambda wide: with_half_section(stage, unit, wide, STAGE_TALL_MM, says_ends=True))  # fmt: skip
     lines = [
         f"<h3>{escape(title)} <small>{place + 1} of {count}, set-up {escape(operation.set_up)}</small></h3>",
         f'<p class="caution">{escape(operation.caution)}</p>' if operation.caution else "",

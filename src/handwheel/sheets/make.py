@@ -24,7 +24,7 @@ from handwheel.sheets.primitives import Page
 from handwheel.sheets.setuppage import put_set_up, set_up_blocks
 from handwheel.sheets.setups import Run, can_be_read, runs
 from handwheel.sheets.shop import Shop
-from handwheel.sheets.stagepic import stage_picture
+from handwheel.sheets.stagepic import with_half_section
 from handwheel.sheets.svg import items_svg
 from handwheel.sheets.whole.pressure import pressure_words
 from handwheel.sheets.whole.put import put_whole
@@ -85,10 +85,11 @@ def _composed(
     shop = Shop(readings, workshop, unit, can_be_read(plan), pressure_words(drawing))
     alike = bunches(in_order, readings, shop.can_be_read) if is_close else [(run,) for run in in_order]
     number = 0
+    explained: dict[str, str] = {}
     for bunch in alike:
         first, number = number + 1, number + len(bunch)
         which = f"set-up {first}" if len(bunch) == 1 else f"set-ups {first} to {number}"
-        blocks = set_up_blocks(bunch, f"{which} of {len(in_order)}", shop, paper.width)
+        blocks = set_up_blocks(bunch, f"{which} of {len(in_order)}", shop, paper.width, explained)
         put_set_up(paper, blocks, first == 1, is_close)
     return paper
 
@@ -107,7 +108,7 @@ def stage_name(part: PartPlan, stage: Stage) -> str:
 
 def stage_svg(stage: Stage, unit: Unit) -> str:
     """One stage's drawing on its own."""
-    picture = stage_picture([stage], unit, STAGE_WIDTH_MM, says_ends=True)
+    picture = with_half_section(stage, unit, STAGE_WIDTH_MM, says_ends=True)
     margin = STAGE_MARGIN_MM
     items = [moved(item, margin, margin) for item in picture.items]
     operation = stage.operation

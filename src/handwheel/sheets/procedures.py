@@ -20,6 +20,8 @@ from handwheel.sheets.sketches.pen import RING_MM, ring
 
 GAP_MM = 5.0
 NUMBER_MM = 5.0
+STEP_GAP_MM, LOWER_MM = 0.6, 5.0
+"""Between steps; by how much the steps beside a picture may be taller than it."""
 TICK_MM, TICK_STEP_MM = 3.2, 4.4
 TICKS_SHARE = 0.45
 PICTURE_MM, PICTURE_TALL_MM = 46.0, 20.0
@@ -38,10 +40,13 @@ class Made:
     procedure: Procedure
 
 
-def procedure_blocks(family: Family, shop: Shop, width: float, told: set[str], running: Picture) -> list[FamilyBlocks]:
-    """The set-ups of these parts: the steps, then row by row their figures.
+def procedure_blocks(
+    family: Family, shop: Shop, width: float, told: dict[str, str], key: str, running: Picture
+) -> list[FamilyBlocks]:
+    """The set-ups of these parts: the steps, or where they stand already, then row by row their figures.
 
-    told: subjects whose steps stand in this set-up already, added to. running: heads a further page. width: [mm]
+    told: by subject, the set-up in which the steps stand already, added to. key: this set-up. running: heads a further page.
+    width: [mm]
     """
     by_subject: dict[str, list[Made]] = {}
     for group in family:
@@ -56,26 +61,35 @@ def procedure_blocks(family: Family, shop: Shop, width: float, told: set[str], r
                 by_subject.setdefault(found.subject, []).append(one)
     blocks: list[FamilyBlocks] = []
     for subject, made in by_subject.items():
-        if subject not in told:
-            told.add(subject)
-            blocks.append(FamilyBlocks(running, (_told(subject, made, width),)))
+        if told.get(subject, key) != key:
+            said = f"{subject[:1].upper()}{subject[1:]}: set as told at set-up {told[subject]}, with the same letters"
+            blocks.append(FamilyBlocks(running, (text_block(said, width, WORK_PT, True),)))
+        elif subject not in told:
+            told[subject] = key
+            blocks.append(FamilyBlocks(running, tuple(_told(subject, made, width))))
         blocks += [_figures(made[k : k + MOST_SIDE_BY_SIDE], width, running) for k in range(0, len(made), MOST_SIDE_BY_SIDE)]
     return blocks
 
 
-def _told(subject: str, made: Sequence[Made], width: float) -> Picture:
-    """The steps in their order, and beside them the pictures that are alike for all the parts."""
+def _told(subject: str, made: Sequence[Made], width: float) -> list[Picture]:
+    """The steps in their order, and beside them the pictures that are alike for all the parts, in blocks not broken."""
     first = made[0].procedure
     head = text_block(f"{subject[:1].upper()}{subject[1:]}: how it is set, in this order", width, WORK_PT, True)
-    shown = [sketch for sketch in first.sketches if not sketch.is_own or len(made) == 1]
-    if not shown:
-        half = (width - GAP_MM) / 2
-        return under([head, _two(_steps(first.steps, half), half, 0.6)], 0.8)
+    shown = [_captioned(sketch, first.steps, len(made) == 1) for sketch in first.sketches if not sketch.is_own or len(made) == 1]
     across = 1 if len(shown) <= ONE_COLUMN else 2
     room = width - across * (PICTURE_MM + 3.0)
-    pictures = [_captioned(sketch, first.steps, len(made) == 1) for sketch in shown]
-    columns = [(room + 3.0 + k * (PICTURE_MM + 3.0), under(pictures[k::across], 2.0)) for k in range(across)]
-    return under([head, beside([(0.0, under(_steps(first.steps, room), 0.6)), *columns])], 0.8)
+    steps, done, blocks = numbered(first.steps, room), 0, []
+    for k in range(0, len(shown), across):
+        row = shown[k : k + across]
+        begun, tall = done, max(picture.height for picture in row)
+        while done < len(steps) and under(steps[begun : done + 1], STEP_GAP_MM).height <= tall + LOWER_MM:
+            done += 1
+        beside_it = [(room + 3.0 + i * (PICTURE_MM + 3.0), picture) for i, picture in enumerate(row)]
+        blocks.append(beside([(0.0, under(steps[begun:done], STEP_GAP_MM)), *beside_it]))
+    half = (width - GAP_MM) / 2
+    rest = numbered(first.steps, half)[done:]
+    blocks += [two_columns(rest, half)] if rest else []
+    return [under([head, *blocks[:1]], 0.8), *blocks[1:]]
 
 
 def _captioned(sketch: Sketch, steps: Sequence[Step], says_figures: bool) -> Picture:
@@ -89,7 +103,7 @@ def _step_of(sketch: Sketch, steps: Sequence[Step]) -> str:
     return f"{number}  {sketch.step}" if number else sketch.step
 
 
-def _steps(steps: Sequence[Step], width: float) -> list[Picture]:
+def numbered(steps: Sequence[Step], width: float) -> list[Picture]:
     """Each step: its number, what it is about, and what to do."""
     return [
         beside([(0.0, text_block(str(k), NUMBER_MM, DIM_PT, True)), (NUMBER_MM, headed(step.head, step.text, width - NUMBER_MM))])
@@ -168,10 +182,10 @@ def _pairs(figures: Sequence[Figure], keys: dict[str, str], width: float) -> Pic
     cells = [
         columns.row(_keyed(one.head, keys.get(one.head, "")), [text_block(one.value, columns.cell, DIM_PT)]) for one in figures
     ]
-    return _two(cells, half, 0.0)
+    return two_columns(cells, half, 0.0)
 
 
-def _two(cells: Sequence[Picture], half: float, gap: float) -> Picture:
+def two_columns(cells: Sequence[Picture], half: float, gap: float = STEP_GAP_MM) -> Picture:
     """Blocks down two columns of about one height, in their order."""
     heights = [cell.height for cell in cells]
     at = min(range(len(cells) + 1), key=lambda k: (max(sum(heights[:k]), sum(heights[k:])), -k))

@@ -35,12 +35,14 @@ class SetUpBlocks:
     families: tuple[FamilyBlocks, ...]
 
 
-def set_up_blocks(bunch: Bunch, place: str, shop: Shop, width: float) -> SetUpBlocks:
-    """The blocks of a set-up, or of a few alike: parts that are done alike stand side by side, each strip once."""
+def set_up_blocks(bunch: Bunch, place: str, shop: Shop, width: float, explained: dict[str, str]) -> SetUpBlocks:
+    """The blocks of a set-up, or of a few alike: parts that are done alike stand side by side, each strip once.
+
+    explained: the procedures told so far and the set-up where they stand, added to. width: [mm]
+    """
     run = bunch[0] if len(bunch) == 1 else as_one(bunch)
     running = _running(run, width)
     told: set[tuple[str, bool]] = set()
-    explained: set[str] = set()
     found: list[FamilyBlocks] = []
     if len(bunch) == 1:
         bunched: tuple[Family, ...] = families(run, shop.readings, shop.can_be_read)
@@ -52,7 +54,7 @@ def set_up_blocks(bunch: Bunch, place: str, shop: Shop, width: float) -> SetUpBl
         strips = _strips(family, shop, width, told)
         found.append(FamilyBlocks(under([running, laid.names], 1.6), laid.blocks))
         found += [FamilyBlocks(running, tuple(strips))] if strips else []
-        found += procedure_blocks(family, shop, width, explained, running)
+        found += procedure_blocks(family, shop, width, explained, run.set_up.key, running)
     subject = ";  ".join(f"Set-up {r.set_up.key}  ·  {_parts(r)}" for r in bunch)
     opening = _opening(run, place, shop.unit, width) if len(bunch) == 1 else _openings(bunch, place, shop.unit, width)
     caution = pressure_text(shop.pressure, [g.part for r in bunch for g in r.groups])
@@ -84,10 +86,16 @@ FIRST_SHARE = 0.5
 """The first set-up begins under the cards only where this much of the page is still empty."""
 
 
+LEAST_OPENING_MM = 40.0
+"""An opening no taller than this does not stand alone at the foot of a page."""
+
+
 def put_set_up(paper: Composer, blocks: SetUpBlocks, is_first: bool, may_break: bool) -> None:
-    """A set-up under the one before where all of it fits, or with `may_break` its beginning; else on a page of its own."""
+    """A set-up under the one before where all of it fits, or with `may_break` what is set in it; else on a page of its own."""
     heights = [block.height + family.gap for family in blocks.families for block in family.blocks]
-    begins = blocks.opening.height + sum(heights[:1] if may_break else heights) + 9.0
+    is_short = blocks.opening.height < LEAST_OPENING_MM
+    follows = heights[: 1 if is_short else 0] if may_break else heights
+    begins = blocks.opening.height + sum(follows) + 9.0
     if begins <= paper.room() and (not is_first or paper.room() > FIRST_SHARE * paper.whole):
         paper.put(Picture((Line(0, 0.8, paper.width, 0.8, LineType.HEAVY),), paper.width, 1.6), 1.6)
         paper.also(blocks.subject)

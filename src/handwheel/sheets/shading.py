@@ -24,26 +24,48 @@ def _edges(loops: Sequence[Loop]) -> NDArray[np.float64]:
     return np.vstack(rows) if rows else np.zeros((0, 4))
 
 
-def hatch(loops: Sequence[Loop], spacing_mm: float) -> Hatch:
-    """45 degree lines inside the loops (even-odd), `spacing_mm` apart, lined up over the whole page. [mm]"""
+def hatch(loops: Sequence[Loop], spacing_mm: float, but_not: Sequence[Loop] = ()) -> Hatch:
+    """45 degree lines inside the loops (even-odd) and outside each of `but_not`, lined up over the whole page. [mm]"""
     edges = _edges(loops)
     if not len(edges):
         return Hatch(())
+    holes = [_turned(_edges([loop])) for loop in but_not]
     # Turned by 45 degrees: v is constant along a hatch line, u runs along it.
-    u0, v0 = (edges[:, 0] - edges[:, 1]) * _ROOT_HALF, (edges[:, 0] + edges[:, 1]) * _ROOT_HALF
-    u1, v1 = (edges[:, 2] - edges[:, 3]) * _ROOT_HALF, (edges[:, 2] + edges[:, 3]) * _ROOT_HALF
-    low, high = min(v0.min(), v1.min()), max(v0.max(), v1.max())
+    turned = _turned(edges)
+    low, high = turned[:, (1, 3)].min(), turned[:, (1, 3)].max()
     lines = []
     for k in range(math.ceil(low / spacing_mm), math.floor(high / spacing_mm) + 1):
         v = k * spacing_mm + 1e-7
-        met = (v0 > v) != (v1 > v)
-        us = np.sort(u0[met] + (v - v0[met]) / (v1[met] - v0[met]) * (u1[met] - u0[met]))
-        for a, b in zip(us[::2], us[1::2], strict=False):
+        stretches = _stretches(turned, v)
+        for hole in holes:
+            stretches = _without(stretches, _stretches(hole, v))
+        for a, b in stretches:
             if b - a > 0.15:
                 lines.append(
                     ((a + v) * _ROOT_HALF, (v - a) * _ROOT_HALF, (b + v) * _ROOT_HALF, (v - b) * _ROOT_HALF)
                 )
     return Hatch(tuple((float(p), float(q), float(r), float(s)) for p, q, r, s in lines))
+
+
+def _turned(edges: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The edges turned by 45 degrees: u0, v0, u1, v1. (n, 4)"""
+    x0, y0, x1, y1 = edges.T
+    return np.column_stack([x0 - y0, x0 + y0, x1 - y1, x1 + y1]) * _ROOT_HALF
+
+
+def _stretches(turned: NDArray[np.float64], v: float) -> list[tuple[float, float]]:
+    """Where the line at v lies inside."""
+    u0, v0, u1, v1 = turned.T
+    met = (v0 > v) != (v1 > v)
+    us = np.sort(u0[met] + (v - v0[met]) / (v1[met] - v0[met]) * (u1[met] - u0[met]))
+    return [(float(a), float(b)) for a, b in zip(us[::2], us[1::2], strict=False)]
+
+
+def _without(some: list[tuple[float, float]], taken: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Stretches less what is taken from them."""
+    for low, high in taken:
+        some = [(a, b) for p, q in some for a, b in ((p, min(q, low)), (max(p, high), q)) if b > a]
+    return some
 
 
 def _crossings(edges: NDArray[np.float64], y: float) -> NDArray[np.float64]:

@@ -13,13 +13,14 @@ import numpy as np
 from handwheel.job.records import Unit
 from handwheel.plan.records import Makes, Stage
 from handwheel.readings.words import figure, length_text
+from handwheel.sheets.acrossbody import body_across
 from handwheel.sheets.acrosspic import across_picture, is_across
 from handwheel.sheets.callouts import Callout, Placer, Span, place_callouts, place_spans
 from handwheel.sheets.moving import Picture, as_picture, box_of
+from handwheel.sheets.paper import under
 from handwheel.sheets.primitives import Item, Line, LineType, Polyline, Text
 from handwheel.sheets.view import (
     View,
-    body,
     centre_line,
     clipped,
     corners,
@@ -241,7 +242,8 @@ def stage_picture(
         return across_picture(stages, unit, width, max(height, LEAST_ACROSS_MM))
     view = _view(stages, width, height)
     first, last = stages[0].before, stages[-1].after
-    items: list[Item] = [*to_come_off(first, last, view), *body(last, view, True, hatch_spacing(view, last))]
+    metal = body_across(last, stages[-1].off_axis, view, True, hatch_spacing(view, last))
+    items: list[Item] = [*to_come_off(first, last, view), *metal]
     items += [*_jaws(stages, view), *_centre(stages, view), *_tool(stages, view), *_drilled_on(stages, view), centre_line(view)]
     _, top, _, bottom = box_of(items)
     placer = Placer(-width / 2 + view.width / 2, width / 2 + view.width / 2, top, bottom)
@@ -250,3 +252,17 @@ def stage_picture(
     place_spans(placer, _stations(stages, view, unit))
     place_callouts(placer, _diameters(stages, view, unit))
     return as_picture([*items, *labels, *placer.items], placer.balloons, placer.untold)
+
+
+def with_half_section(
+    stage: Stage, unit: Unit, width: float, height: float = 34.0, says_ends: bool = False
+) -> Picture:
+    """A stage's drawing; of one cut across, the part in half-section after it as well. [mm]"""
+    picture = stage_picture([stage], unit, width, height, says_ends)
+    if not is_across([stage]):
+        return picture
+    section = stage.after
+    low, high, radius = float(section.outer[0, 0]), float(section.outer[-1, 0]), float(section.outer[:, 1].max())
+    view = View(low, high, min((width - 25.0) / (high - low), height / (2.0 * radius), GREATEST_SCALE))
+    items = body_across(section, stage.off_axis, view, True, hatch_spacing(view, section))
+    return under([picture, as_picture([*items, centre_line(view)])], 4.0)

@@ -21,7 +21,7 @@ class LightCut:
     for each mm of a square tool's width; per_mm: greatest for each mm of depth at a roughing feed [N]. e_gpa: elastic
     modulus. may_err_mm, rough_err_mm: most that bending may put on a diameter in a last cut, in roughing. farthest,
     farthest_with_centre: unsupported length, in diameters, beyond which no cut is light enough. roughest_mm: the
-    greatest cut, on the diameter; last_mm: a last cut, 0 where not said. chuck_mm_per_n: the chuck's own give, 0 where not known."""
+    greatest cut, on the diameter; last_mm: a last cut, 0: not said. chuck_mm_per_n: the chuck's own give, 0: not known."""
 
     push_n: tuple[float, float]
     plunged_n_per_mm: tuple[float, float]

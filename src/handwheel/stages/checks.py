@@ -61,7 +61,8 @@ CHECKED: tuple[str, ...] = tuple(f"{name}: {says}" for name, says in (*((c.name,
 
 NOT_CHECKED: tuple[str, ...] = (
     "strength of the part, of a thin wall or of a joint",
-    "bending where the overhang is within the habit, and chatter anywhere; the chuck's, slides' and bearings' own give",
+    "bending of faces, balls and curves where the overhang is within the habit, and chatter anywhere; the chuck's own give where "
+    "it was not measured, its tilt, and what slides and bearings give",
     "whether the grip holds against the force of the cut",
     "the tool's holder, the slides' bodies and the operator's hands against chuck and work",
     "cross work, threads and knurls as metal: the section shows their blank",

@@ -28,9 +28,9 @@ class OffAxis:
     """One straight-sided cut: everything within `contour` on its open side, down to `end`.
 
     kind: hole, ring (one hole of a pitch circle), slot, flat, square, hexagon. origin, toward, along, beside: (3,) where its
-    axis begins, unit vectors to its open side, and the two that `contour` (n, 2) is drawn on, anticlockwise. end: least place
-    on the axis at full size, -inf right through; point: a drill's point beyond it. is_face: a flat face, one of several
-    that stand `round_deg` from each other. up_deg: place about the part's axis, from its mark, that pictures have at the top.
+    axis begins, unit vectors to its open side, and the two that `contour` (n, 2) is drawn on, anticlockwise. end: least
+    place on the axis at full size, -inf right through; point: a drill's point beyond it. up_deg: place about the part's
+    axis, from its mark, that pictures have at the top.
     """
 
     name: str
@@ -217,20 +217,18 @@ def seen_profile(section: Section, faces: Sequence[OffAxis], side: float) -> Arr
     angles = np.linspace(-math.pi / 2.0, math.pi / 2.0, ANGLES)
     dx, dy = side * np.cos(angles), np.sin(angles)
     reach = np.broadcast_to(rows[:, 1][:, None], (len(rows), ANGLES)).copy()
-    first, last = rows[0, 0], rows[-1, 0]
     for face in faces:
         n, o = face.toward, face.origin
         with np.errstate(divide="ignore", invalid="ignore"):
             t = (face.end - n[0] * (rows[:, 0] - o[0]))[:, None] / (n[1] * dx + n[2] * dy)[None, :]
         meets = np.isfinite(t) & (n[1] * dx + n[2] * dy > 1e-9)[None, :]
         t = np.where(meets, np.maximum(t, 0.0), np.inf)
-        safe = np.where(np.isfinite(t), t, 0.0)
-        u = face.along[0] * (rows[:, 0] - o[0])[:, None] + safe * (face.along[1] * dx + face.along[2] * dy)
+        finite = np.where(np.isfinite(t), t, 0.0)
+        u = face.along[0] * (rows[:, 0] - o[0])[:, None] + finite * (face.along[1] * dx + face.along[2] * dy)
         low, high = face.contour[:, 0].min(), face.contour[:, 0].max()
         on = (u > low + ON_MM / 2) & (u < high - ON_MM / 2)
         reach = np.where(meets & on, np.minimum(reach, t), reach)
     seen = (reach * np.cos(angles)).max(axis=1)
-    del first, last
     return np.column_stack([rows[:, 0], seen])
 
 
@@ -241,6 +239,7 @@ def _extra(outer: Array, face: OffAxis) -> Array:
     ends = face.origin[0] + face.along[0] * face.contour[:, 0]
     z = np.concatenate([np.linspace(low, high, CURVE), *((e - ON_MM, e + ON_MM) for e in ends)])
     z = z[(z > outer[0, 0]) & (z < outer[-1, 0])]
+    z = z[np.abs(z[:, None] - outer[:, 0]).min(axis=1) > ON_MM / 2]
     return np.column_stack([z, radius_of(outer, z)])
 
 

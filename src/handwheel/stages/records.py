@@ -88,7 +88,8 @@ class Holding:
     `surface`: 'stock' or the feature gripped. face_mm: z of the front of jaws or collet. `device_radius_mm`: what
     swings. centre_mm: z of a centre hole in use, else None. has_steady: a travelling steady follows the tool.
     headstock_centre_mm: z of the headstock's centre where the work turns between two; the grip is then the driving dog's.
-    steady_mm: z at which a fixed steady carries the work, else None.
+    steady_mm: z at which a fixed steady carries the work, else None. lip_mm: a ball collet's mouth past the ball's centre,
+    where that is not where its face stands.
     """
 
     device: str
@@ -104,6 +105,7 @@ class Holding:
     has_steady: bool = False
     headstock_centre_mm: float | None = None
     steady_mm: float | None = None
+    lip_mm: float | None = None
 
     @property
     def front_mm(self) -> float:

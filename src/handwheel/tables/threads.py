@@ -68,6 +68,12 @@ def find_thread(designation: str) -> Thread | None:
     return None
 
 
+def plain_designation(designation: str) -> str:
+    """A designation without its class: what a tap or die is called. As it is where the tables do not hold it."""
+    thread = find_thread(designation)
+    return designation if thread is None else thread.designation
+
+
 def is_same_thread(one: str, other: str) -> bool:
     """Whether two designations are of one thread, whatever their spelling and class: what a tap or die is known by."""
     first, second = find_thread(one), find_thread(other)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from handwheel.sheets.primitives import Box
 from handwheel.sheets.whole.measuring import assembly_lines, gauge_of, part_lines
+from handwheel.sheets.whole.report import how_said
 from tests.sheets.whole.jobs import STAND, laid_out, planned, shaft_job, texts
 
 
@@ -53,6 +56,16 @@ def test_the_coarsest_gauge_that_serves() -> None:
     assert gauge_of(outside, 10.0, 10.0, 10.0 + 0.0095 * 25.4, shop).startswith("micrometer")
     assert "coarse" in gauge_of(outside, 10.0, 10.0, 10.003, shop)
     assert gauge_of(outside, 900.0, 899.0, 901.0, shop) == ""
+
+
+def test_the_report_says_how_many_times_the_gauge_s_error_the_limits_are() -> None:
+    """The hub's ± 0.002 in over the micrometer's error, as its workshop file gives it."""
+    drawing, _, shop = planned(STAND)
+    line = next(one for one in part_lines(drawing.part("lock lever"), None, shop) if one.phrase == "hub diameter")
+    gauge = next(g for g in shop.gauges if line.gauge.startswith(g.name))
+    assert line.ratio == pytest.approx(0.002 * 25.4 / gauge.error_mm)
+    assert "(1:" not in how_said(line)  # more than ten times
+    assert how_said(replace(line, ratio=4.25)) == f"{line.gauge} (1:4.3)"
 
 
 @pytest.mark.parametrize("quantity", [1, 4, 5, 30])

@@ -15,10 +15,10 @@ from handwheel.plan.bench import length_makes
 from handwheel.plan.names import said
 from handwheel.plan.records import AcrossCut, Move
 from handwheel.plan.roundtools import drill_before_reamer, tapping_drill, tool_name
-from handwheel.plan.threadwords import tap_note
+from handwheel.plan.threadwords import lead_words, tap_note
 from handwheel.stages.axis import Axis, between_axes, leaves_at, metal_between, outside_outline, to_bore
 from handwheel.stages.records import Section
-from handwheel.tables.threads import is_same_thread
+from handwheel.tables.threads import is_same_thread, plain_designation
 from handwheel.workshop.records import Workshop
 
 DRILL_POINT_DEG = 118.0
@@ -183,6 +183,8 @@ def _bored(item: SolvedAcross, shop: Workshop, moves: tuple[Move, ...], depth: f
     reamed = source.finish == "reamed"
     if source.thread is not None:
         lead, lead_owned = tapping_drill(shop, source.thread.designation)
+        if not source.is_through and not source.into:
+            note = lead_words(shop, source.thread.designation, depth)
     elif reamed:
         radius = drill_before_reamer(shop, size / 2.0 - shop.habit("reaming allowance") / 2.0)
         lead, lead_owned = tool_name(shop, "drill", radius)
@@ -198,7 +200,8 @@ def _bored(item: SolvedAcross, shop: Workshop, moves: tuple[Move, ...], depth: f
     if source.thread is not None:
         designation = source.thread.designation
         owned = any(t.kind == "tap" and is_same_thread(t.designation, designation) for t in shop.round_tools)
-        yield Act("tap", f"tap {designation}", owned, item, f"{item.name}: {designation}", (), tap_note(shop, designation), True)
+        tap, note = f"tap {plain_designation(designation)}", tap_note(shop, designation)
+        yield Act("tap", tap, owned, item, f"{item.name}: {designation}", (), note, True)
 
 
 def hole_depth(item: SolvedAcross, group: Group, part: SolvedPart, section: Section, place: Place) -> float:

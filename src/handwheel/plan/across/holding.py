@@ -151,12 +151,14 @@ def _slotted(axis: Axis, ball: SolvedFeature, lip: float, shanks: list[Shank], w
         return CannotHold(
             f"the part sweeps Ø {said(units, 2 * sweep)} about the hole's axis; the bed is {said(units, height)} below "
             "the spindle", "a larger lathe, or a mill and something to grip")
-    slots = "; ".join(f"slot {said(units, s.width)} wide from the mouth for what leaves {_side(s.side)}" for s in shanks)
+    slots = "; ".join(
+        f"slot {said(units, s.width)} wide and {said(units, _slot_long(axis, lip, chuck, s))} long from the mouth for what "
+        f"leaves {_side(s.side)}" for s in shanks)  # fmt: skip
     text = (f"{chuck.name} for Ø {said(units, 2 * radius)}, mouth {said(units, lip)} past the ball's centre"
             + (f", {slots}: {wrap:.0f}° left round the ball" if slots else ""))  # fmt: skip
     toward = "right" if axis.lean_deg >= 0 else "left"
     holding = Holding(text, "ball collet", ball.left, ball.right, ball.name, toward, ball.right, chuck.body_radius_mm,
-                      radius)  # fmt: skip
+                      radius, lip_mm=lip)  # fmt: skip
     lean = "stands square to the spindle" if not axis.lean_deg else (
         f"leans {abs(axis.lean_deg):g}° from square, its {toward} end toward the tailstock")
     settings = (
@@ -184,6 +186,12 @@ def _behind(axis: Axis, lip: float, low: float, shanks: list[Shank], chuck: Chuc
     return (("what sweeps, against the headstock",
              f"not known what lies behind: the collet's mouth has to stand {said(shop.units, out)} out from it",
              "measure it before starting, and turn over by hand"),)  # fmt: skip
+
+
+def _slot_long(axis: Axis, lip: float, chuck: Chuck, shank: Shank) -> float:
+    """How far from the mouth the slot goes: past the lower edge of what leaves, from the axis out to the rim. [mm]"""
+    at_axis = -shank.width / 2.0 / max(math.cos(math.radians(axis.lean_deg)), 1e-6)
+    return lip - min(at_axis, _at_rim(axis, chuck, shank))
 
 
 def _at_rim(axis: Axis, chuck: Chuck, shank: Shank) -> float:

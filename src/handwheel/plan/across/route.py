@@ -9,6 +9,7 @@ from handwheel.plan.across.cuts import Act, acts, place_of, walls
 from handwheel.plan.across.groups import Group, groups_of
 from handwheel.plan.across.holding import CannotHold, Hold, hold
 from handwheel.plan.across.leads import lead_checks
+from handwheel.plan.across.shapes import shapes_of
 from handwheel.plan.bench import NO_CUTTER
 from handwheel.plan.caution import caution_for
 from handwheel.plan.names import said
@@ -25,15 +26,28 @@ def add_across(plan: PartPlan, part: SolvedPart, shop: Workshop) -> tuple[PartPl
 
     A group that cannot be held, or a hole that would break out, makes an operation that is refused with the reason.
     """
-    part = replace(part, across=tuple(a for a in part.across if a.name not in plan.stock.leaves))
     if not plan.stages or not part.across:
         return plan, ()
+    whole = part
+    part = replace(part, across=tuple(a for a in part.across if a.name not in plan.stock.leaves))
+    if not part.across:
+        return _with_shapes(plan, whole), ()
     work = _Work(part, shop, list(plan.stages))
     for group in groups_of(part):
         if not work.carry_out(group):
             break
+    made = _with_shapes(replace(plan, stages=tuple(work.stages)), whole)
     checks = (*work.checks, *lead_checks(part, work.stages[len(plan.stages):], shop))
-    return replace(plan, stages=tuple(work.stages)), checks
+    return made, checks
+
+
+def _with_shapes(plan: PartPlan, part: SolvedPart) -> PartPlan:
+    """The plan with what is off each stage across: the bar's own faces at once, the rest from where it is made."""
+    shapes, made, stages = shapes_of(part, plan.stages[-1].after), set(plan.stock.leaves), []
+    for stage in plan.stages:
+        made |= set(stage.operation.across_made)
+        stages.append(replace(stage, off_axis=tuple(s for s in shapes if s.name in made)))
+    return replace(plan, stages=tuple(stages))
 
 
 class _Work:

@@ -26,7 +26,7 @@ DRAW: Mapping[str, Callable[[Sketch, float, float], list[Item]]] = {
     "clocking": clocking,
 }
 
-DRAWN_BY = ("narrows", "far", "to go")
+DRAWN_BY = ("narrows", "swung", "far", "to go")
 """Words that are the same for every part, or say how it is drawn."""
 
 

@@ -33,9 +33,14 @@ def _sense(sketch: Sketch) -> float:
     return 1.0 if sketch.words.get("narrows", "tailstock") == "tailstock" else -1.0
 
 
+def _swung(sketch: Sketch) -> float:
+    """1 where the slide is swung as for a plug that narrows toward the tailstock, else -1: a bore may be cut on its far side."""
+    return 1.0 if sketch.words.get("swung", "tailstock") == "tailstock" else -1.0
+
+
 def _slide(sketch: Sketch) -> tuple[list[Item], Point]:
     """The top slide from above at its angle: its items and the unit direction along it."""
-    angle = SHOWN_DEG * _sense(sketch)
+    angle = SHOWN_DEG * _swung(sketch)
     x, y = MIDDLE
     half, deep = LONG / 2, WIDE / 2
     shape = ((x - half, y - deep), (x + half, y - deep), (x + half, y + deep), (x - half, y + deep))
@@ -43,14 +48,14 @@ def _slide(sketch: Sketch) -> tuple[list[Item], Point]:
     end = toward(MIDDLE, along, half)
     items: list[Item] = [Polyline(spun(shape, angle, MIDDLE), LineType.OUTLINE, True), Circle(x, y, 1.4, LineType.EDGE)]
     items += [Line(x - half - 2.0, y, x + half + 3.0, y, LineType.CENTRE), Line(*end, *toward(end, along, 3.0), LineType.CENTRE)]
-    return [*items, *ring(x + half + 5.0, y - 1.0 * _sense(sketch), "a", sketch.words["a"])], along
+    return [*items, *ring(x + half + 5.0, y - 1.0 * _swung(sketch), "a", sketch.words["a"])], along
 
 
 def _cone(sketch: Sketch) -> list[Item]:
     """The work in the jaws, its side at the slide's angle."""
     large = 5.4
     small = large - 22.0 * math.tan(math.radians(SHOWN_DEG))
-    first, last = (large, small) if _sense(sketch) > 0.0 else (small, large)
+    first, last = (large, small) if _swung(sketch) > 0.0 else (small, large)
     run = [(0.0, -5.4), (5.0, -5.4), (5.0, -first), (27.0, -last), (27.0, 0.0)]
     return [*both_halves(run), *jaws(3.0, 5.4, 4.0), axis(-3.0, 30.0)]
 

@@ -21,10 +21,10 @@ from handwheel.workshop.records import Workshop
 PHRASE_MM, LIMITS_MM, GAUGE_MM = 42.0, 34.0, 40.0
 BOX_MM, TALL_MM = 13.5, 6.4
 MUCH = 10.0
-"""A ratio from which on tenths are not worth printing."""
+"""A gauge whose error goes into half the limits more often is fine enough: no ratio is printed. Common practice, no source."""
 OPENING = (
     "Each drawn size, as made. Limits are the drawing's; where none are given the size is exact or has its own rule. "
-    "What follows from others is not measured itself. 1 to 4: half the limits are four times the gauge's error."
+    "What follows from others is not measured itself. (1:4): half the limits are four times the gauge's error."
 )
 
 
@@ -121,7 +121,7 @@ def limits_said(line: Sized, unit: Unit) -> str:
 def how_said(line: Sized) -> str:
     """The gauge; or what it follows from."""
     if line.is_direct:
-        told = "" if line.ratio is None else f", 1 to {trimmed(line.ratio, 1) if line.ratio < MUCH else f'{line.ratio:.0f}'}"
+        told = "" if line.ratio is None or line.ratio > MUCH else f" (1:{trimmed(line.ratio, 1)})"
         return f"{line.gauge}{told}" if line.gauge else "no gauge here reaches it: its mate"
     if line.follows:
         return f"not directly: follows from {', '.join(line.follows)}"
