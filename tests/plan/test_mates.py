@@ -70,8 +70,7 @@ def test_the_sum_from_the_hole_comes_first_and_the_last_cut_goes_by_it(text: str
     assert first.wanted_mm == pytest.approx(less)
     assert first.result.startswith("spigot diameter to turn")
     own = [s for s in others if s.measured == "spigot diameter as measured"]
-    assert all(s.carried and s.limits_mm is None for s in own)
-    assert bool(own) == (text != SUIT)
+    assert [(s.carried, s.limits_mm, s.wheel) for s in own] == [(True, None, "cross slide")]
     move = next(m for m in operation.moves if m.makes and m.makes.phrase == "spigot diameter")
     assert "goes by the mate as measured" in move.note
 
@@ -132,3 +131,35 @@ def test_what_waiting_costs_is_said() -> None:
     assert (len(few), len(many)) == (2, 3)
     assert "1 of them because what is made to a mate's size waits" in said
     assert "waits" not in plainly
+
+
+GRUB = (
+    PAIR.replace("SHAFT", "h7")
+    .replace("material: silver steel", "material: silver steel\n    across:\n      - {flat: seat, on: spigot}")
+    .replace("material: bronze", "material: bronze\n    across:\n      - {hole: grub, on: body, thread: M4, into: eye}")
+    .replace("assemblies:", "    dimensions:\n      left end to grub centre: GRUB_AT\nassemblies:")
+    .replace("  hub:", "    dimensions:\n      seat from axis: 4.5\n      seat length: 6\n"
+             "      head right to seat left: 3\n  hub:")
+)
+
+
+def made(plan: Plan, part: str, feature: str) -> list[Operation]:
+    return [s.operation for p in plan.parts if p.part == part for s in p.stages if feature in s.operation.features]
+
+
+def test_the_flat_for_a_grub_screw_is_placed_by_trial_after_its_hole() -> None:
+    plan = planned(GRUB.replace("GRUB_AT", "6"), METRIC)
+    tapped, flat = made(plan, "hub", "grub")[-1], made(plan, "pin", "seat")[-1]
+    assert not tapped.refused
+    assert not flat.refused
+    assert "nip the screw to mark" in flat.note
+    assert (tapped.part, tapped.number) in flat.after_sizes
+    assert place(plan, tapped) < place(plan, flat)
+    bond = next(s.operation for p in plan.parts for s in p.stages if s.operation.kind == "bond")
+    assert place(plan, flat) < place(plan, bond)
+    assert dict(bond.figures)["grub screw"].startswith("grub, M4: put on home")
+
+
+def test_a_joint_without_a_grub_screw_tells_of_none() -> None:
+    plan = planned(PAIR.replace("SHAFT", "h7"), METRIC)
+    assert not [f for p in plan.parts for s in p.stages for f in s.operation.figures if f[0] == "grub screw"]

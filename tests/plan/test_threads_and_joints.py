@@ -215,3 +215,42 @@ def test_a_hole_threaded_by_a_point_is_not_told_of_a_tap() -> None:
     made = [s.operation for s in planned(text, METRIC).parts[0].stages]
     assert [o.cutter.kind for o in made if o.kind == "thread"] == ["pointed"]
     assert not [o for o in made if o.kind == "drill" and "tap's lead" in o.note]
+
+
+def test_two_ways_together_where_a_flat_bottom_is_not_enough() -> None:
+    """Ball 12, flat 8, hole 5: 8.9 deep leaves 6 - hypot(8.9 - q, 2.5) < 1 at the corner; 1 at q + √(5² - 2.5²)."""
+    told = figures(KNOB.replace("DEEP", "8.9"), "ream")
+    q = math.sqrt(20.0)
+    assert numbers(told["flat bottom"])[0] == pytest.approx(6.0 - math.hypot(8.9 - q, 2.5), abs=1e-3)
+    assert "not yet enough" in told["flat bottom"]
+    assert numbers(told["flat and shorter"])[0] == pytest.approx(q + math.sqrt(25.0 - 6.25), abs=1e-3)
+    r = numbers(told["flat and larger ball"])[0] / 2.0
+    flat = math.sqrt(r * r - 16.0)
+    assert r - math.hypot(8.9 - flat, 2.5) == pytest.approx(1.0, abs=2e-3)
+    assert "flat and shorter" not in figures(KNOB.replace("DEEP", "8.5"), "ream")
+
+
+LEVER = """  lever:
+    material: mild steel
+    outside:
+      - {cylinder: shank, diameter: 9, length: 20}
+      - {cylinder: tenon, length: LONG}
+    dimensions:
+      tenon diameter: 5 h7
+assemblies:
+  handle:
+    seats:
+      - grip left of knob on shank right of lever
+"""
+
+
+@pytest.mark.parametrize(("long", "is_told"), [("8.2", True), ("0.4", False)])
+def test_the_spigot_is_shortened_with_its_hole(long: str, is_told: bool) -> None:
+    """The hole comes from 8.9 to 5 + q - point: a tenon of 8.2 is named and goes with it; one of 0.4 has not that to give."""
+    told = figures(KNOB.replace("DEEP", "8.9") + LEVER.replace("LONG", long), "ream")["shorter"]
+    q, point = math.sqrt(20.0), 2.5 / math.tan(math.radians(59.0))
+    assert ("tenon of lever as much shorter" in told) == is_told
+    if is_told:
+        assert numbers(told)[0] == pytest.approx(5.0 + q - point, abs=1e-3)
+    else:
+        assert "no such shape" in told

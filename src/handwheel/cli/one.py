@@ -24,6 +24,7 @@ from handwheel.tables.threadlimits import class_of, thread_limits
 from handwheel.tables.threads import Thread
 
 HOW = "how to set"
+MADE = ("collet", "split bush")
 BENDS = "how far it bends"
 NARROWS = ("narrow: right", "narrow: left")
 CURVES = ("ball", "hollow", "round", "fillet")
@@ -48,7 +49,7 @@ def ask(
         from handwheel.cli.standardtaper import ask_standard
 
         return ask_standard(sayings, HOW in asks, Unit(units or Unit.INCH), workshop)
-    if measured or out_by or turned or {HOW, BENDS} & set(asks):
+    if measured or out_by or turned or {HOW, BENDS, *MADE} & set(asks):
         return _set(kind, sayings, asks, units, measured, workshop, out_by, turned)
     unit = Unit(units) if units else _unit_said(kind, sayings)
     cut = _flat_said(kind, sayings)
@@ -88,7 +89,7 @@ def _set(
     from handwheel.cli.outby import out_by_lines
 
     unit = Unit(units) if units else _unit_said(kind, sayings)
-    status = ask(kind, sayings, [question for question in asks if question not in (HOW, BENDS)], str(unit))
+    status = ask(kind, sayings, [question for question in asks if question not in (HOW, BENDS, *MADE)], str(unit))
     if status != DONE:
         return status
     drawing, _ = _sized(kind, [*sayings, *_flat_said(kind, sayings)], (), unit)
@@ -100,6 +101,10 @@ def _set(
         from handwheel.cli.bends import bend_lines
 
         lines += bend_lines(kind, drawing, turned, workshop_of(workshop, unit), unit)
+    for asked in (question for question in asks if question in MADE):
+        from handwheel.cli.tackle import tackle_lines
+
+        lines += tackle_lines(kind, {a.ask: a.value for a in drawing.answers}, asked, shop)
     lines += out_by_lines(kind, drawing, out_by, unit) if out_by else []
     lines += measured_lines(kind, drawing, measured, unit, shop) if measured else []
     print("\n".join(lines))

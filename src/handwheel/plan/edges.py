@@ -10,11 +10,21 @@ from handwheel.plan.bench import NO_CUTTER, Bench, CannotMakeError, owns
 from handwheel.plan.caution import caution_for, threading_caution
 from handwheel.plan.names import said
 from handwheel.plan.records import Makes, Move, Why
-from handwheel.plan.singlepoint import ThreadPlace, can_single_point, over_a_die, runs_out, single_point
+from handwheel.plan.singlepoint import (
+    LEAST_OUTSIDE_MM,
+    ThreadPlace,
+    can_single_point,
+    over_a_die,
+    runs_out,
+    single_point,
+    under_a_die,
+)
 from handwheel.plan.threadwords import die_figures
 from handwheel.plan.view import Link
 from handwheel.stages.records import Cutter, NoCut
 from handwheel.tables.threads import find_thread, is_same_thread
+
+SHUT_IN = f"two pieces, joined after the thread is cut; Ø {LEAST_OUTSIDE_MM:g} mm or more, and the leadscrew in the workshop file"
 
 
 def is_corner(link: Link) -> bool:
@@ -49,6 +59,10 @@ def cut_thread(bench: Bench, name: str, designation: str, radius: float, between
     place = ThreadPlace(name, thread, *between, radius)
     in_way, is_owned = over_a_die(bench, place), _owns(bench, "die", designation)
     can = can_single_point(bench.shop, thread, False)
+    shut = under_a_die(bench, place) if in_way and bench.holding.centre_mm is None else ""
+    if shut and not can:
+        raise CannotMakeError(name, f"{name} is shut in between {shut} and {in_way}: a die gets to it from neither end, and "
+                              "it is finer than a pointed tool is for, or it is not known that this lathe cuts threads", SHUT_IN)
     if in_way and not can:
         raise CannotMakeError(name, f"{name}: a die does not pass over {in_way}, and it is finer than a pointed tool is for, or "
                               "it is not known that this lathe cuts threads",

@@ -9,6 +9,7 @@ from handwheel.job.records import OutsideKind, Seat, Where
 from handwheel.plan.bench import NO_CUTTER
 from handwheel.plan.bondwords import Spigots, bond_figures, bond_within_mm, measured_how
 from handwheel.plan.caution import caution_for
+from handwheel.plan.grub import with_trial
 from handwheel.plan.mates import Suited, error_mm, suited_by_words, with_suited
 from handwheel.plan.names import said
 from handwheel.plan.pressing import is_pressed, press_figures
@@ -57,8 +58,10 @@ def add_bonds(plans: tuple[PartPlan, ...], drawing: Drawing, shop: Workshop) -> 
                 figures=press_figures(joint, shop) if tight else bond_figures(joint, shop),
                 after_parts=(fixed.part,),
             )
-            by_part[moving.part] = replace(moving, stages=(*moving.stages, Stage(operation, last.after, last.after, last.off_axis)))
+            joined = Stage(operation, last.after, last.after, last.off_axis)
+            by_part[moving.part] = replace(moving, stages=(*moving.stages, joined))
             by_part = with_suited(by_part, _suited(joint, tight, shop), shop)
+            by_part = with_trial(by_part, joint)
             told.add((fixed.part, f"{joint.spigot.name} diameter"))
     for suited in suited_by_words(drawing):
         if (suited.part, suited.phrase) not in told:

@@ -94,14 +94,21 @@ def _with_sums(operation: Operation, suited: Suited, after: tuple[tuple[str, int
     within = "" if suited.within_mm is None else f", ± {said(shop.units, suited.within_mm)}"
     first = Sum(measured, suited.less_mm, f"{suited.phrase} to turn{within}", "", True)
     sums = tuple(_carried(s, suited.phrase) for s in operation.sums)
+    makes = next(m for m in reversed(operation.moves) if m.makes and m.makes.phrase == suited.phrase)
+    if makes.makes is not None and not any(s.carried for s in sums):
+        sums += (Sum(_as_measured(suited.phrase), makes.makes.value_mm, "take off the diameter", makes.wheel, False, None, True),)
     moves = tuple(_told(m, suited.phrase) for m in operation.moves)
-    waits = (*operation.after_sizes, *(a for a in after if a not in operation.after_sizes))
+    waits = operation.after_sizes
     return replace(operation, sums=(first, *sums), moves=moves, after_sizes=waits)
 
 
 def _carried(asked: Sum, phrase: str) -> Sum:
     """The sum for the last cut, which takes what the mate's sum came to instead of the drawing's size."""
-    return replace(asked, carried=True, limits_mm=None) if asked.measured == f"{phrase} as measured" else asked
+    return replace(asked, carried=True, limits_mm=None) if asked.measured == _as_measured(phrase) else asked
+
+
+def _as_measured(phrase: str) -> str:
+    return f"{phrase} as measured"
 
 
 def _told(move: Move, phrase: str) -> Move:

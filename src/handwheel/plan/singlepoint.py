@@ -18,6 +18,7 @@ from handwheel.plan.caution import caution_for
 from handwheel.plan.names import said
 from handwheel.plan.records import CutList, Makes, Move, Pass, Setting, Why
 from handwheel.plan.threadwords import fit_figures, limits_of
+from handwheel.plan.view import Link
 from handwheel.stages.envelope import clip
 from handwheel.stages.records import Cutter, NoCut
 from handwheel.tables.threads import Thread
@@ -76,12 +77,20 @@ def infeed_angle(thread: Thread, shop: Workshop) -> float:
 
 def over_a_die(bench: Bench, place: ThreadPlace) -> str:
     """What stands in a die's way between the tailstock end and the thread, or ""."""
-    root = place.root_radius
     if bench.holding.centre_mm is not None:
         return "the tailstock's centre"
-    for link in bench.view.links:
-        if link.u1 <= place.u1 + 1e-6:
-            continue
+    return _larger(bench, place, [link for link in bench.view.links if link.u1 > place.u1 + 1e-6])
+
+
+def under_a_die(bench: Bench, place: ThreadPlace) -> str:
+    """What would stand in its way with the other end at the tailstock, or ""."""
+    return _larger(bench, place, [link for link in reversed(bench.view.links) if link.u0 < place.u0 - 1e-6])
+
+
+def _larger(bench: Bench, place: ThreadPlace, links: Sequence[Link]) -> str:
+    """The first of the links that a die for the thread does not pass over, or ""."""
+    root = place.root_radius
+    for link in links:
         is_plain = link.kind is OutsideKind.CYLINDER and not link.feature.thread and link.r0 > root + 0.01
         if is_plain or link.greatest > place.thread.major_mm / 2.0 + 0.01:
             return f"{link.name}, Ø {said(bench.shop.units, 2 * link.greatest)}"

@@ -1,18 +1,21 @@
 """Where a blind hole leaves too little metal: the ways on, each tried by sizing the drawing again with it.
 
-Shorter spigot, flat-bottomed hole, larger ball: the values are those at which the wall comes to the habit.
+Shorter spigot (and its mate's length with it), flat-bottomed hole, larger ball, and a flat bottom with one of the others: the
+values are those at which the wall comes to the habit.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
-from dataclasses import replace
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from handwheel.drawing.records import Drawing, SolvedHole, SolvedPart, State
 from handwheel.drawing.size import size_job
 from handwheel.drawing.trial import dimension_of
 from handwheel.job.records import DrawnDimension, InsideFeature, Job, OutsideKind, Part
+from handwheel.plan.bondwords import Spigots
+from handwheel.plan.joints import bonded_joint
 from handwheel.plan.names import said
 from handwheel.plan.records import PartPlan, Stage
 from handwheel.stages.check_wall import least_wall
@@ -35,17 +38,20 @@ def with_wall_ways(plans: tuple[PartPlan, ...], drawing: Drawing, shop: Workshop
         stages = list(plan.stages)
         if part is not None and stages:
             for hole in (*part.inside_left, *part.inside_right):
-                _add_ways(stages, part, hole, drawing.job, shop)
+                _add_ways(stages, part, hole, drawing, shop)
         found.append(replace(plan, stages=tuple(stages)))
     return tuple(found)
 
 
-def _add_ways(stages: list[Stage], part: SolvedPart, hole: SolvedHole, job: Job, shop: Workshop) -> None:
+def _add_ways(stages: list[Stage], part: SolvedPart, hole: SolvedHole, drawing: Drawing, shop: Workshop) -> None:
     at = _last_of(stages, hole.name)
     if at is None or hole.source.is_through or not _is_thin(part, hole, shop):
         return
     operation = stages[at].operation
-    figures = (*operation.figures, *wall_ways(job, part.name, hole.name, shop))
+    seats = (seat for assembly in drawing.job.assemblies for seat in assembly.seats)
+    joints = (bonded_joint(seat, drawing) for seat in seats if seat.moving.part == part.name)
+    joint = next((j for j in joints if j is not None and j.hole.name == hole.name), None)
+    figures = (*operation.figures, *wall_ways(drawing.job, part.name, hole.name, shop, joint))
     stages[at] = replace(stages[at], operation=replace(operation, figures=figures))
 
 
@@ -64,69 +70,113 @@ def wall_of(part: SolvedPart, hole: str, lips_mm: float) -> float:
     return least_wall(finished_section(replace(part, inside_left=keep[0], inside_right=keep[1])), lips_mm)[0]
 
 
-def wall_ways(job: Job, part: str, hole: str, shop: Workshop) -> tuple[tuple[str, str], ...]:
-    """The wall, and what each way on makes of it, by sizing the drawing again.
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A given size that may be changed: its name on the sheet, the dimension, how far at most, what goes with it in words, and
+    the mate's length that gives way by as much (its part and dimension), None where there is none."""
+
+    head: str
+    drawn: DrawnDimension
+    most: float
+    what: str
+    mate: tuple[str, DrawnDimension] | None = None
+
+
+class _Trial:
+    """The wall that the drawing leaves, sized again with parts changed."""
+
+    def __init__(self, job: Job, part: str, hole: str, shop: Workshop) -> None:
+        self.job, self.part, self.hole, self.shop = job, part, hole, shop
+
+    def wall(self, *changed: Part) -> float | None:
+        """With those parts in place of the drawn ones; None where that is no shape, or contradicts. [mm]"""
+        by_name = {p.name: p for p in changed}
+        sized = size_job(replace(self.job, parts=tuple(by_name.get(p.name, p) for p in self.job.parts)))
+        if sized.state not in GOOD or sized.faults:
+            return None
+        return wall_of(sized.part(self.part), self.hole, self.shop.habit("least wall"))
+
+    def with_size(self, part: Part, way: Way, size: float) -> float | None:
+        """With that way's dimension at a size, and its mate's length less by as much. [mm]"""
+        changed = [_with(part, way.drawn, size)]
+        if way.mate is not None:
+            name, drawn = way.mate
+            assert way.drawn.value.number is not None
+            assert drawn.value.number is not None
+            length = float(drawn.value.number.value) + size - float(way.drawn.value.number.value)
+            if length <= 0.0:
+                return None
+            changed.append(_with(next(p for p in self.job.parts if p.name == name), drawn, length))
+        return self.wall(*changed)
+
+
+def wall_ways(job: Job, part: str, hole: str, shop: Workshop, joint: Spigots | None = None) -> tuple[tuple[str, str], ...]:
+    """The wall, and what each way on makes of it, by sizing the drawing again; then two ways together.
 
     Parameters
         job: as drawn. part, hole: the names of a part and of its blind hole.
         shop: whose habit of the least wall is kept.
+        joint: the spigot that goes into the hole, None where none is known.
     """
     habit, units = shop.habit("least wall"), shop.units
     drawn = next(p for p in job.parts if p.name == part)
-
-    def wall(changed: Part) -> float | None:
-        sized = size_job(replace(job, parts=tuple(changed if p.name == part else p for p in job.parts)))
-        if sized.state not in GOOD or sized.faults:
-            return None
-        return wall_of(sized.part(part), hole, habit)
-
-    now = wall(drawn)
+    trial = _Trial(job, part, hole, shop)
+    now = trial.wall(drawn)
     if now is None:
         return ()
     found = [("wall left", f"{said(units, now)}; {said(units, habit)} is the habit. Ways on, each sized again:")]
-    for head, phrase, most, what in _sizes(drawn, hole):
-        found.append((head, _words(wall, drawn, phrase, most, what, shop)))
-    flat = wall(_flat(drawn, hole))
-    if flat is not None and flat > now + NEAR_MM:
-        enough = "" if flat >= habit - NEAR_MM else ": not yet enough, with one of the others"
-        found.append(("flat bottom", f"leaves {said(units, flat)}{enough}; opened by a flat-ended cutter after the drill"))
+    ways = tuple(_sizes(drawn, hole, job, joint))
+    found += [(way.head, _words(trial, drawn, way)) for way in ways]
+    flat = _flat(drawn, hole)
+    left = trial.wall(flat)
+    if left is None or left <= now + NEAR_MM:
+        return tuple(found)
+    enough = left >= habit - NEAR_MM
+    found.append(("flat bottom", f"leaves {said(units, left)}{'' if enough else ': not yet enough'}; opened by a flat-ended "
+                  "cutter after the drill"))  # fmt: skip
+    if not enough:
+        found += [(f"flat and {way.head}", _words(trial, flat, way)) for way in ways]
     return tuple(found)
 
 
-def _sizes(part: Part, hole: str) -> Iterator[tuple[str, DrawnDimension, float, str]]:
-    """The given sizes that may be changed: its name on the sheet, the dimension, how far, and what goes with it."""
+def _sizes(part: Part, hole: str, job: Job, joint: Spigots | None) -> Iterator[Way]:
+    """The given sizes that may be changed."""
     by_name = {d.phrase.text: d for d in part.dimensions if d.value.number is not None}
     if f"{hole} depth" in by_name:
-        yield "shorter", by_name[f"{hole} depth"], SHORTEST, "deep, and its spigot as much shorter"
+        mate = None if joint is None else _mate(job, joint)
+        whose = "its spigot" if joint is None else f"{joint.spigot.name} of {joint.spigot_part.name}"
+        yield Way("shorter", by_name[f"{hole} depth"], SHORTEST, f"deep, and {whose} as much shorter", mate)
     for feature in part.outside:
         if feature.kind is OutsideKind.BALL and f"{feature.name} diameter" in by_name:
-            yield "larger ball", by_name[f"{feature.name} diameter"], LARGEST, f"{feature.name} diameter"
+            yield Way("larger ball", by_name[f"{feature.name} diameter"], LARGEST, f"{feature.name} diameter")
 
 
-def _words(
-    wall: Callable[[Part], float | None], part: Part, drawn: DrawnDimension, most: float, what: str, shop: Workshop
-) -> str:
+def _mate(job: Job, joint: Spigots) -> tuple[str, DrawnDimension] | None:
+    """The spigot's own length where it is given as a number: then it is made shorter with the hole."""
+    part = next(p for p in job.parts if p.name == joint.spigot_part.name)
+    phrase = f"{joint.spigot.name} length"
+    drawn = next((d for d in part.dimensions if d.phrase.text == phrase and d.value.follow is None and d.value.number), None)
+    return None if drawn is None else (part.name, drawn)
+
+
+def _words(trial: _Trial, part: Part, way: Way) -> str:
     """The size at which the wall comes to the habit, between that drawn and so many times it."""
-    habit, units = shop.habit("least wall"), shop.units
-    assert drawn.value.number is not None
-    start = float(drawn.value.number.value)
-    far = start * most
-
-    def left(size: float) -> float | None:
-        return wall(_with(part, drawn, size))
-
-    at_far = left(far)
+    habit, units = trial.shop.habit("least wall"), trial.shop.units
+    assert way.drawn.value.number is not None
+    start = float(way.drawn.value.number.value)
+    far = start * way.most
+    at_far = trial.with_size(part, way, far)
     if at_far is None or at_far < habit:
         return f"not to {said(units, far)}: {'no such shape' if at_far is None else said(units, at_far) + ' left'}"
     near = start
     for _ in range(TRIES):
         middle = (near + far) / 2.0
-        at = left(middle)
+        at = trial.with_size(part, way, middle)
         near, far = (near, middle) if at is not None and at >= habit else (middle, far)
         if abs(far - near) < NEAR_MM:
             break
-    left_then = left(far)
-    return f"{said(units, far)} {what}: leaves {said(units, left_then if left_then is not None else math.nan)}"
+    left = trial.with_size(part, way, far)
+    return f"{said(units, far)} {way.what}: leaves {said(units, math.nan if left is None else left)}"
 
 
 def _with(part: Part, drawn: DrawnDimension, size: float) -> Part:

@@ -15,7 +15,7 @@ from handwheel.drawing.redrawn import asked, loosened
 from handwheel.drawing.size import size_job
 from handwheel.job.ask import read_question
 from handwheel.job.records import Phrase
-from handwheel.plan.records import Operation, PartPlan, Plan
+from handwheel.plan.records import Operation, PartPlan, Plan, Sum
 from handwheel.plan.route import plan_job
 from handwheel.plan.working import station_of, station_phrase
 from handwheel.readings.of import readings_of, workable
@@ -48,6 +48,16 @@ class CopyTool:
 
 
 @dataclass(frozen=True, slots=True)
+class CopySum:
+    """A sum with another figure in it on this copy."""
+
+    operation: int
+    kind: str
+    now: Sum
+    was: Sum
+
+
+@dataclass(frozen=True, slots=True)
 class CopyReadings:
     """What changes at the wheels for one part of a set of copies; `cannot`: why no readings are given, else ""."""
 
@@ -55,6 +65,7 @@ class CopyReadings:
     readings: tuple[CopyReading, ...]
     tools: tuple[CopyTool, ...] = ()
     cannot: str = ""
+    sums: tuple[CopySum, ...] = ()
 
 
 def copy_readings(
@@ -105,9 +116,9 @@ def _of_part(before: PartPlan, after: PartPlan, readings: Readings, now: Reading
     old, new = list(workable(before)), list(workable(after))
     if after.refused or len(new) < len(after.stages):
         return CopyReadings(after.part, (), cannot=f"cannot be made so here: {after.refused or 'an operation is refused'}")
-    if [(o.number, o.kind, len(o.moves)) for o in old] != [(o.number, o.kind, len(o.moves)) for o in new]:
+    if [_acts(o) for o in old] != [_acts(o) for o in new]:
         return CopyReadings(after.part, (), cannot="its route has other operations than the drawing's: set and measure")
-    found, tools = [], []
+    found, tools, sums = [], [], []
     for was, operation in zip(old, new, strict=True):
         key = (after.part, operation.number)
         if was.cutter.name != operation.cutter.name:
@@ -116,7 +127,21 @@ def _of_part(before: PartPlan, after: PartPlan, readings: Readings, now: Reading
             is_made = reading.makes is not None and _finished(reading.makes.phrase, operation) in made
             if _differs(drawn, reading) and not is_made:
                 found.append(CopyReading(operation.kind, reading, drawn))
-    return CopyReadings(after.part, tuple(found), tuple(tools))
+        by_words = {(s.measured, s.result): s for s in operation.sums}  # a size that is made may have none
+        for drawn_sum in was.sums:
+            asked_sum = by_words.get((drawn_sum.measured, drawn_sum.result))
+            if asked_sum is not None and _is_other(drawn_sum, asked_sum):
+                sums.append(CopySum(operation.number, operation.kind, asked_sum, drawn_sum))
+    return CopyReadings(after.part, tuple(found), tuple(tools), sums=tuple(sums))
+
+
+def _acts(operation: Operation) -> tuple[int, str, int]:
+    return operation.number, operation.kind, len(operation.moves)
+
+
+def _is_other(was: Sum, now: Sum) -> bool:
+    limits = zip(was.limits_mm or (), now.limits_mm or (), strict=False)
+    return abs(was.wanted_mm - now.wanted_mm) > SAME_MM or any(abs(a - b) > SAME_MM for a, b in limits)
 
 
 def _differs(was: Reading, now: Reading) -> bool:

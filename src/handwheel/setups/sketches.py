@@ -75,7 +75,7 @@ def taper_sketches(
     ]  # fmt: skip
     if stack is not None and shop.sine_bar_mm is not None:
         under, high = stack
-        found.append(Sketch("sine bar", "angle", {"under": under}, keys={"d": "sine bar"}, words={
+        found.append(Sketch("sine bar", "angle", {"under": under}, keys={"a": "angle to the axis", "d": "sine bar"}, words={
             **said, "centres": short(shop.sine_bar_mm, units), "d": short(high.makes_mm, units),
             "under": short(under, units) if under else ""}))  # fmt: skip
     sizes = {"large": taper.large_mm, "small": taper.small_mm, "length": taper.length_mm}
@@ -119,8 +119,10 @@ def die_sketches(stage: Stage, shop: Workshop) -> tuple[Sketch, ...]:
     outline = tuple(points if sign > 0 else points[::-1])
     sizes = {"blank": blank, "root": thread.minor_external_mm, "major": thread.major_mm, "pitch": thread.pitch_mm}
     told = {"a": f"Ø {short(blank, shop.units)}", "b": f"Ø {short(thread.minor_external_mm, shop.units)}"}
+    heads = {head for head, _ in operation.figures}
+    keys = {letter: head for letter, head in {"a": "blank", "b": "lead", "c": "shoulder"}.items() if head in heads}
     off = short(face_off_mm(thread.pitch_mm, QUARTER_DEG), shop.units)
     return (
-        Sketch("die in its holder", "die", sizes, outline, {"a": "blank", "b": "lead", "c": "shoulder"}, told, is_own=True),
+        Sketch("die in its holder", "die", sizes, outline, keys, told, is_own=True),
         Sketch("clocking", "clocking", keys={"d": "to come tight further"}, words={"to go": f"{QUARTER_DEG:g}°", "d": off}),
     )

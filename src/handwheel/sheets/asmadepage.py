@@ -9,18 +9,20 @@ from handwheel.drawing.records import Drawing
 from handwheel.job.records import Unit
 from handwheel.readings.copies import CopyReading, CopyReadings
 from handwheel.readings.records import Reading
-from handwheel.readings.words import turns_text
+from handwheel.readings.words import figure, turns_text
 from handwheel.sheets.asmadetext import told
+from handwheel.sheets.copyrows import void_text
 from handwheel.sheets.moving import Picture
 from handwheel.sheets.numbers import length, limits
 from handwheel.sheets.paper import DIM_PT, WORK_PT, Composer, table, text_block
-from handwheel.sheets.rows import caution_block
+from handwheel.sheets.rows import caution_block, taken_word
 
 COLUMNS = (0.34, 0.14, 0.14, 0.38)
 WHEELS = (0.26, 0.19, 0.19, 0.36)
 ROUTE = (
-    "The set-up pages are for copies made to the drawing. On the copies below the sizes under 'work to now' and the readings "
-    "under 'at the wheels' stand in place of those pages'; where a part has none, set and measure."
+    "The set-up pages give these copies rows of their own, with the copy's name in reverse, where a reading is another than "
+    "the drawing's. Where a part has none, set and measure. Another size measured is written with "
+    "handwheel change JOB --made \"PART COPY\" \"PHRASE: VALUE\"; then make the sheets again."
 )
 
 
@@ -29,6 +31,7 @@ def put_as_made(paper: Composer, drawing: Drawing, copies: Sequence[Sequence[Cop
     if not drawing.as_made:
         return
     paper.start("As made")
+    paper.put(caution_block(void_text(drawing.as_made), paper.width), 1.6)
     paper.put(text_block(ROUTE, paper.width, DIM_PT), 3.0)
     changed = copies or [()] * len(drawing.as_made)
     for outcome, readings in zip(drawing.as_made, changed, strict=True):
@@ -47,6 +50,9 @@ def _put_set(paper: Composer, outcome: AsMadeOutcome, changed: Sequence[CopyRead
     rows: list[tuple[str, ...]] = [("at the wheels", "now", "in place of", "makes")]
     rows += [(f"{p.part} {t.operation}, {t.kind}: tool", t.now, t.was, "") for p in changed for t in p.tools]
     rows += [_reading_row(one, unit) for part in changed for one in part.readings]
+    rows += [(f"{p.part} {s.operation}, {s.kind}: {s.now.measured} {taken_word(s.now)}",
+              *(figure(abs(x.wanted_mm), unit) for x in (s.now, s.was)), s.now.result)
+             for p in changed for s in p.sums]  # fmt: skip
     if len(rows) > 1:
         _put_rows(paper, "at the wheels", tuple(rows), WHEELS)
     remarks = [f"{part.part}: {part.cannot}." for part in changed if part.cannot]

@@ -156,8 +156,8 @@ def _greatest_mm(part: SolvedPart) -> float:
 def _put(paper: Composer, parts: Sequence[SolvedPart], blocks: Sequence[Picture], unit: Unit) -> None:
     """A card kept whole; block by block only where it is taller than a page."""
     names = "; ".join(f"Part: {part.name}" for part in parts)
-    if not paper.subject.startswith("Part") or _height(blocks) + 6.0 > paper.room():
-        paper.start(names)
+    if "Part: " not in paper.subject or _height(blocks) + 6.0 > paper.room():
+        paper.begin(names, _height(blocks) + LEGEND_MM + 6.0)
         paper.put(_legend(unit, paper.width), 3.0)
     else:
         paper.put(Picture((Line(0, 0.8, paper.width, 0.8, LineType.HEAVY),), paper.width, 1.6), 2.0)

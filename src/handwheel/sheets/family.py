@@ -8,11 +8,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from handwheel.job.records import Unit
-from handwheel.plan.records import Makes, Operation, Stage
+from handwheel.plan.records import Makes, Operation, Stage, Sum
 from handwheel.readings.charts import chart_reading
+from handwheel.readings.records import Reading
 from handwheel.sheets.acrosspic import is_across
 from handwheel.sheets.chartrows import chart_block
 from handwheel.sheets.columns import LABEL_MM, Columns, act_row, cuts_rows, names_bar, sum_row, text_row, ticks_row
+from handwheel.sheets.copyrows import left_over, operation_rows, reading_rows, sum_rows
 from handwheel.sheets.cutrows import cuts_blocks
 from handwheel.sheets.families import Family, in_common
 from handwheel.sheets.fonts import text_width_mm
@@ -103,13 +105,20 @@ def _rows_alone(operation: Operation, group: Group, shop: Shop, width: float) ->
     if key not in shop.can_be_read:
         return [text_block(BEFORE_FAILS, width)]
     name = f"{group.part} {operation.number}"
-    rows: list[Picture] = []
+    parts = shop.apart.get(group.part, ())
+    rows = operation_rows(operation.number, operation is group.stages[0].operation, group.copies, parts, width)
     for k, reading in enumerate(shop.readings.get(key, ())):
         act = f"{name} act {k + 1}"
-        rows.append(reading_row(reading, group.copies, shop.unit, width, act))
-        rows += cuts_blocks(reading, group.copies, shop.unit, width, act)
+        copies = left_over(group.copies, parts, reading, operation.number)
+        if copies:
+            rows.append(reading_row(reading, copies, shop.unit, width, act))
+            rows += cuts_blocks(reading, copies, shop.unit, width, act)
+        rows += reading_rows(reading, group.copies, parts, shop.unit, width, act)
     rows += _charts([operation], [group], shop, width)
-    rows += [sum_block(asked, group.copies, shop.unit, width) for asked in operation.sums]
+    for asked in operation.sums:
+        copies = left_over(group.copies, parts, asked, operation.number)
+        rows += [sum_block(asked, copies, shop.unit, width)] if copies else []
+        rows += sum_rows(asked, operation.number, group.copies, parts, shop.unit, width)
     return rows or [copies_block(group.copies, name, False, width)]
 
 
@@ -181,17 +190,33 @@ def _rows(family: Family, operations: Sequence[Operation], shop: Shop, columns: 
     names = [f"{part} {number}" for part, number in keys]
     acts = zip(*(shop.readings.get(key, ()) for key in keys), strict=True)
     rows: list[Picture] = []
+    for group, operation in zip(family, operations, strict=True):
+        is_first = operation is group.stages[0].operation
+        rows += operation_rows(operation.number, is_first, group.copies, shop.apart.get(group.part, ()), columns.width)
     for k, readings in enumerate(acts):
         act_names = [f"{name} act {k + 1}" for name in names]
-        rows.append(act_row(family, readings, shop.unit, columns, act_names))
-        rows += cuts_rows(family, readings, shop.unit, columns, act_names)
+        here = _less(family, readings, operations, shop)
+        rows.append(act_row(here, readings, shop.unit, columns, act_names))
+        rows += cuts_rows(here, readings, shop.unit, columns, act_names)
+        for group, reading, act in zip(family, readings, act_names, strict=True):
+            rows += reading_rows(reading, group.copies, shop.apart.get(group.part, ()), shop.unit, columns.width, act)
     rows += _charts(operations, family, shop, columns.width)
     said = {_limits(r.makes) for key in keys for r in shop.readings.get(key, ())}
-    rows += [
-        sum_row(family, sums, shop.unit, columns, not all(s.limits_mm in said for s in sums))
-        for sums in zip(*(o.sums for o in operations), strict=True)
-    ]
+    for sums in zip(*(o.sums for o in operations), strict=True):
+        here = _less(family, sums, operations, shop)
+        rows.append(sum_row(here, sums, shop.unit, columns, not all(s.limits_mm in said for s in sums)))
+        for group, operation, asked in zip(family, operations, sums, strict=True):
+            parts = shop.apart.get(group.part, ())
+            rows += sum_rows(asked, operation.number, group.copies, parts, shop.unit, columns.width)
     return rows or [ticks_row(family, columns, names)]
+
+
+def _less(family: Family, acts: Sequence[Reading | Sum], operations: Sequence[Operation], shop: Shop) -> Family:
+    """The parts with the copies that the drawing's own row is still for."""
+    return tuple(
+        replace(group, copies=left_over(group.copies, shop.apart.get(group.part, ()), act, operation.number))
+        for group, act, operation in zip(family, acts, operations, strict=True)
+    )
 
 
 def _charts(operations: Sequence[Operation], groups: Sequence[Group], shop: Shop, width: float) -> list[Picture]:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import base64
 from collections.abc import Sequence
+from dataclasses import replace
 from html import escape
 from importlib.resources import files
 
@@ -16,6 +17,7 @@ from handwheel.readings.dial import wheel_of
 from handwheel.readings.records import Reading
 from handwheel.readings.strip import make_strip
 from handwheel.readings.words import length_text, limits_text, turns_text
+from handwheel.sheets.copyrows import left_over
 from handwheel.sheets.family import held_text, shows_a_cut
 from handwheel.sheets.fonts import FAMILY, font_bytes
 from handwheel.sheets.paper import EXAMPLE_TEXT, SheetMeta
@@ -75,6 +77,41 @@ def _row(reading: Reading, group: Group, name: str, shop: Shop) -> str:
     return f'<li>{act}{makes}{note}{cuts_html(reading, group, name, shop.unit)}<p class="ticks">{ticks}</p></li>'
 
 
+def _act(reading: Reading, operation: Operation, group: Group, name: str, shop: Shop) -> str:
+    """A reading, and the one in its place on copies with sizes as made."""
+    parts = shop.apart.get(group.part, ())
+    rest = left_over(group.copies, parts, reading, operation.number)
+    rows = _row(reading, replace(group, copies=rest), name, shop) if rest else ""
+    for one in parts:
+        now, mine = one.reading(reading), tuple(c for c in group.copies if c in one.copies)
+        if now is not None and mine:
+            row = _row(now.now, replace(group, copies=mine), f"{name} as made", shop)
+            rows += f'<li class="caution">{escape(one.named)}, as made, in place of the row above:</li>{row}'
+    return rows
+
+
+def _sums_apart(asked: Sum, operation: Operation, group: Group, shop: Shop, told: set[tuple[str, bool]]) -> str:
+    found = ""
+    for one in shop.apart.get(group.part, ()):
+        now = one.sum(operation.number, asked)
+        if now is not None and set(one.copies) & set(group.copies):
+            found += f'<p class="caution">{escape(one.named)}, as made, in place of the sum above:</p>{_sum(now, shop, told)}'
+    return found
+
+
+def _told_apart(group: Group, operation: Operation, shop: Shop) -> str:
+    """Another tool on a copy, or why it has no readings."""
+    lines: list[str] = []
+    for one in shop.apart.get(group.part, ()):
+        if not set(one.copies) & set(group.copies):
+            continue
+        if one.changed.cannot and operation is group.stages[0].operation:
+            lines.append(f"{one.named}, as made: not by the readings here: {one.changed.cannot}. See 'As made'.")
+        tools = [t for t in one.changed.tools if t.operation == operation.number]
+        lines += [f"{one.named}, as made: tool: {t.now}, not {t.was}" for t in tools]
+    return "".join(f'<p class="caution">{escape(line)}</p>' for line in lines)
+
+
 def _operation(operation: Operation, group: Group, run: Run, shop: Shop, told: set[tuple[str, bool]]) -> str:
     """An operation; `told`: the strips that stand in this set-up already."""
     what = [operation.kind, operation.cutter.name, operation.speed_text]
@@ -89,12 +126,12 @@ def _operation(operation: Operation, group: Group, run: Run, shop: Shop, told: s
         return f"{title}{caution}{why}{note}{own}"
     readings = shop.readings.get((group.part, operation.number), ())
     name = f"{group.part} {operation.number}"
-    rows = "".join(_row(r, group, f"{name} act {k + 1}", shop) for k, r in enumerate(readings))
+    rows = "".join(_act(r, operation, group, f"{name} act {k + 1}", shop) for k, r in enumerate(readings))
     if not readings and not operation.sums:
         rows = f'<li><p class="ticks">{ticks_html(group, name)}</p></li>'
-    sums = "".join(_sum(asked, shop, told) for asked in operation.sums)
+    sums = "".join(_sum(asked, shop, told) + _sums_apart(asked, operation, group, shop, told) for asked in operation.sums)
     chart = chart_html(chart_reading(operation, shop.workshop), group, name, shop.unit)
-    return f"{title}{caution}{why}{note}{own}<ul>{rows}</ul>{chart}{sums}"
+    return f"{title}{caution}{why}{note}{own}{_told_apart(group, operation, shop)}<ul>{rows}</ul>{chart}{sums}"
 
 
 def _sum(asked: Sum, shop: Shop, told: set[tuple[str, bool]]) -> str:

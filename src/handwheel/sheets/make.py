@@ -15,6 +15,7 @@ from handwheel.sheets.asmadepage import put_as_made
 from handwheel.sheets.bunches import bunches
 from handwheel.sheets.cards import put_cards, put_front
 from handwheel.sheets.checkspage import put_checked
+from handwheel.sheets.copyrows import apart, void_text
 from handwheel.sheets.habits import put_habits
 from handwheel.sheets.html import index_html
 from handwheel.sheets.moving import moved
@@ -50,7 +51,8 @@ def make_sheets(
     as made. A part that is refused is shown with the reason and no readings from there.
     """
     pages = make_pages(drawing, plan, readings, workshop, meta, copies)
-    shop = Shop(readings, workshop, drawing.job.units, can_be_read(plan), pressure_words(drawing))
+    shop = Shop(readings, workshop, drawing.job.units, can_be_read(plan), pressure_words(drawing),
+                apart(drawing.as_made, copies), void_text(drawing.as_made))
     files = {
         "index.html": index_html(drawing.job.name, pages, runs(plan), shop, meta).encode("utf-8"),
         "sheets.pdf": pages_pdf(pages, drawing.job.name),
@@ -65,7 +67,7 @@ def make_pages(
     drawing: Drawing, plan: Plan, readings: Readings, workshop: Workshop, meta: SheetMeta, copies: Copies = ()
 ) -> list[Page]:
     """All pages laid out; a long job has closer drawings on the cards, and set-ups that share pages."""
-    paper = _composed(drawing, plan, readings, workshop, meta, len(plan.order) > MANY_STEPS)
+    paper = _composed(drawing, plan, readings, workshop, meta, copies)
     put_as_made(paper, drawing, copies)
     put_checked(paper, plan)
     put_habits(paper, workshop, drawing.job.units)
@@ -73,8 +75,9 @@ def make_pages(
 
 
 def _composed(
-    drawing: Drawing, plan: Plan, readings: Readings, workshop: Workshop, meta: SheetMeta, is_close: bool
+    drawing: Drawing, plan: Plan, readings: Readings, workshop: Workshop, meta: SheetMeta, copies: Copies
 ) -> Composer:
+    is_close = len(plan.order) > MANY_STEPS
     paper = Composer(drawing.job.name, meta, workshop.is_example)
     unit: Unit = drawing.job.units
     in_order: tuple[Run, ...] = runs(plan)
@@ -82,7 +85,8 @@ def _composed(
     put_whole(paper, drawing, plan, in_order, workshop)
     plans = {p.part: p for p in plan.parts}
     put_cards(paper, drawing, plans, is_close)
-    shop = Shop(readings, workshop, unit, can_be_read(plan), pressure_words(drawing))
+    shop = Shop(readings, workshop, unit, can_be_read(plan), pressure_words(drawing),
+                apart(drawing.as_made, copies), void_text(drawing.as_made))
     alike = bunches(in_order, readings, shop.can_be_read) if is_close else [(run,) for run in in_order]
     number = 0
     explained: dict[str, str] = {}

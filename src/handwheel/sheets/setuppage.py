@@ -60,6 +60,8 @@ def set_up_blocks(bunch: Bunch, place: str, shop: Shop, width: float, explained:
     caution = pressure_text(shop.pressure, [g.part for r in bunch for g in r.groups])
     if caution:
         opening = under([opening, caution_block(caution, width)], 1.6)
+    if shop.void and any(shop.apart.get(g.part) for r in bunch for g in r.groups):
+        opening = under([opening, text_block(shop.void, width, DIM_PT, True)], 1.6)
     return SetUpBlocks(subject, opening, running, tuple(found))
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from handwheel.job.records import Unit
 from handwheel.readings.records import Reading
+from handwheel.sheets.copyrows import Apartness
 from handwheel.workshop.records import Workshop
 
 Readings = Mapping[tuple[str, int], tuple[Reading, ...]]
@@ -22,6 +23,10 @@ class Shop:
     can_be_read: set[tuple[str, int]]
     pressure: Mapping[str, str] = field(default_factory=dict)
     """Parts that may hold pressure, with the word that says so."""
+    apart: Apartness = field(default_factory=dict)
+    """What copies with sizes as made have otherwise."""
+    void: str = ""
+    """Which sizes as made the sheets know of."""
 
 
 def copies_text(copies: tuple[int, ...]) -> str:

@@ -190,7 +190,8 @@ def _down_to(shape: OffAxis, face: OffAxis, s: Array, way: float) -> Array:
 
 def face_edge(shape: OffAxis, section: Section) -> Array:
     """(n, 3) the closed edge of a flat face: where it meets the outside, its neighbours and its ends; or (0, 3)."""
-    u = np.linspace(shape.contour[:, 0].min(), shape.contour[:, 0].max(), CURVE)
+    low, high = shape.contour[:, 0].min(), shape.contour[:, 0].max()
+    u = np.linspace(low + 2 * ON_MM, high - 2 * ON_MM, CURVE)  # a shoulder it ends at is not its own
     middle = shape.at(u, np.zeros(CURVE), np.full(CURVE, shape.end))
     radius = radius_of(section.outer, np.clip(middle[:, 0], *_inside(section.outer)))
     half = np.sqrt(np.maximum(radius**2 - np.hypot(middle[:, 1], middle[:, 2]) ** 2, 0.0))

@@ -25,7 +25,8 @@ def test_length_of_bar_is_blanks_kerfs_and_a_last_grip() -> None:
     stock = next(p.stock for p in plan.parts if p.part == "shaft")
     one = lists["shaft"]
     assert (one.cuts[0].wanted, one.cuts[0].spare) == (12, 2)
-    # sawn to the next whole millimetre; habits of the built-in workshop: kerf 2 mm and 0.5 mm of wander a 25 mm of cut, least grip 8 mm
+    # sawn to the next whole millimetre; habits of the built-in workshop:
+    # kerf 2 mm and 0.5 mm of wander a 25 mm of cut, least grip 8 mm
     kerf = 2.0 + 0.5 * stock.diameter_mm / 25.0
     assert one.kerf_mm == pytest.approx(kerf)
     assert one.total_mm == pytest.approx(14 * (math.ceil(stock.length_mm) + kerf) + 8.0)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
 import pytest
+from shapely.geometry import LineString, Point
 
+from handwheel.job.records import Unit
 from handwheel.sheets.primitives import TickBox
 from handwheel.sheets.whole.tomake import (
     Tackle,
@@ -19,6 +20,7 @@ from handwheel.sheets.whole.tomake import (
     tackle_of,
 )
 from handwheel.stages.records import Holding
+from handwheel.workshop.read import built_in_workshop
 from tests.sheets.whole.jobs import STAND, laid_out, page_of, planned, texts
 
 
@@ -32,17 +34,22 @@ def held(kind: str, low: float, high: float, face: float, radius: float, body: f
 
 @pytest.mark.parametrize(("radius", "lip"), [(8.0, 4.0), (6.35, 2.0), (10.0, 6.0)])
 def test_a_collet_holds_the_ball_past_its_middle(radius: float, lip: float) -> None:
-    one = ball_collet(held("ball collet", 0.0, 2 * radius, radius + lip, radius, 19.0), radius, radius)
+    ball = (2 * radius - 0.02, 2 * radius)
+    holding = held("ball collet", 0.0, 2 * radius, radius + lip, radius, 19.0)
+    one = ball_collet(holding, radius, radius, ball, built_in_workshop(Unit.MM))
     found = sizes(one)
-    assert found["seat, to the ball"] == pytest.approx(2 * radius)
-    assert found["mouth to ball's centre"] == pytest.approx(lip)
-    # the mouth's corner lies on the ball: half its diameter and the lip are the legs of a triangle with the radius
-    assert math.hypot(found["mouth"] / 2, lip) == pytest.approx(radius)
-    assert found["mouth"] < 2 * radius
-    assert found["body"] == pytest.approx(38.0)
-    inner = one.section.inner
-    seat = inner[inner[:, 1] > 1e-9]
-    assert np.hypot(seat[:, 0] + lip, seat[:, 1]) == pytest.approx(np.full(len(seat), radius))
+    # a ball between two circles of the bore's diameter, as far apart as the recess is wide, centre amid: Pythagoras
+    assert math.hypot(found["bore and mouth"] / 2, found["recess, width"] / 2) == pytest.approx(radius)
+    # so its centre lies past the lip by half the recess's width, and that is where the plan has it
+    assert found["lip, face to recess"] + found["recess, width"] / 2 == pytest.approx(lip)
+    assert found["bore and mouth"] < 2 * radius < found["recess"]
+    assert found["bore deep, at the least"] > lip + radius
+    assert found["body, to suit its holder"] == pytest.approx(38.0)
+    # no metal of its section lies inside the ball
+    assert one.ball is not None
+    line = LineString([(float(z), float(r)) for z, r in one.section.inner[1:]])
+    assert line.distance(Point(one.ball[0], 0.0)) == pytest.approx(radius, abs=1e-9)
+    assert [step.head for step in one.steps][:5] == ["blank", "witness", "saw", "pack", "bore"]
 
 
 def test_a_cup_touches_the_ball_inside_its_rim() -> None:
@@ -56,7 +63,7 @@ def test_a_cup_touches_the_ball_inside_its_rim() -> None:
 def test_mandrel_and_bush_take_the_work_s_own_sizes() -> None:
     mandrel = sizes(stub_mandrel(held("stub mandrel", 2.0, 14.0, 14.0, 4.0)))
     assert mandrel == {"to the bore as measured": pytest.approx(8.0), "carries the work": pytest.approx(12.0)}
-    bush = sizes(split_bush(held("split bush", 5.0, 25.0, 25.0, 6.0)))
+    bush = sizes(split_bush(held("split bush", 5.0, 25.0, 25.0, 6.0), built_in_workshop(Unit.MM)))
     assert bush["bored to the work as measured"] == pytest.approx(12.0)
     assert bush["length"] == pytest.approx(20.0)
     assert bush["outside"] > 12.0
@@ -65,8 +72,10 @@ def test_mandrel_and_bush_take_the_work_s_own_sizes() -> None:
 def test_the_stand_wants_a_collet_a_ball() -> None:
     drawing, plan, shop = planned(STAND)
     found = tackle_of(plan, drawing, shop)
-    balls = sorted(round(s.value_mm / 25.4, 4) for t in found for s in t.sizes if s.name == "seat, to the ball")
-    assert balls == [0.375, 0.4375, 0.5, 0.5625, 0.6875]
+    balls = sorted((s.value_mm / 25.4, (s.high_mm or 0.0) / 25.4) for t in found for s in t.sizes if s.name == "takes a ball")
+    assert len(balls) == 5
+    for (low, high), drawn in zip(balls, [0.375, 0.4375, 0.5, 0.5625, 0.6875], strict=True):
+        assert low < drawn < high
     assert {name for t in found for name in t.serves} == {
         "feed arm", "lock lever", "short lock lever", "lever knob", "short lever knob"}
     page = page_of(laid_out(STAND), "To make")
@@ -75,8 +84,8 @@ def test_the_stand_wants_a_collet_a_ball() -> None:
 
 
 def test_a_bush_in_halves_lets_the_larger_end_in() -> None:
-    whole = sizes(split_bush(held("split bush", 0.0, 20.0, 20.0, 6.0)))
-    halves = sizes(split_bush(held("split bush", 0.0, 20.0, 20.0, 6.0), 9.5))
+    whole = sizes(split_bush(held("split bush", 0.0, 20.0, 20.0, 6.0), built_in_workshop(Unit.MM)))
+    halves = sizes(split_bush(held("split bush", 0.0, 20.0, 20.0, 6.0), built_in_workshop(Unit.MM), None, 9.5))
     assert halves["outside"] - whole["outside"] == pytest.approx(2 * (9.5 - 6.0))
 
 

@@ -35,11 +35,11 @@ def gap_test(sketch: Sketch, width: float, height: float) -> list[Item]:
     items += [bit((x, top), (0.0, -1.0)), bit((x, low), (0.0, 1.0))]
     items += [arc(x, -out, reach, -75.0, -105.0, LineType.THIN), arc(x, -out, reach, 75.0, 105.0, LineType.THIN)]
     for y, edge, name in ((top, -half, "wider gap"), (low, half, "narrower gap")):
-        items += [Line(x + 1.2, y, 24.6, y), Line(end + 1.0, edge, 24.6, edge)]
+        items += [Line(x + 1.2, y, 24.0, y), Line(end + 1.0, edge, 24.0, edge)]
         way = 3.4 if y > edge else -3.4
-        items += [*arrow((23.4, edge - way), (23.4, edge)), *arrow((23.4, y + way), (23.4, y))]
-        items.append(words(25.6, (y + edge) / 2 + 1.1, name))
-    items += [words(25.6, -2.2, "swing axis"), Line(x + 1.8, -out - 0.1, 25.0, -3.2), words(25.6, 2.6, "lathe's axis")]
+        items += [*arrow((22.6, edge - way), (22.6, edge)), *arrow((22.6, y + way), (22.6, y))]
+        items.append(words(24.9, (y + edge) / 2 + 1.1, name))
+    items += [words(24.9, -2.2, "swing axis"), Line(x + 1.8, -out - 0.1, 24.3, -3.2), words(24.9, 2.6, "lathe's axis")]
     return items
 
 

@@ -37,7 +37,7 @@ def die_in_its_holder(sketch: Sketch, width: float, height: float) -> list[Item]
     items += noted((-0.9 * whole, -whole / 2.0), (-1.2 * whole, -lift), "a", sketch.words["a"])
     items += noted((-0.2 * pitch, -root - 0.1 * pitch), (3.0, lift), "b", sketch.words["b"])
     hollow = _undercut(sketch, low)
-    if hollow is not None:
+    if hollow is not None and "c" in sketch.keys:
         at, floor = hollow
         items += noted((at * scale, floor * scale), (at * scale - 1.0, lift), "c")
     return items

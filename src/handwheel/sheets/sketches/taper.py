@@ -26,6 +26,8 @@ SHOWN_DEG = 9.0
 MIDDLE = (13.0, 16.5)
 LONG, WIDE = 22.0, 5.4
 GREATEST_SCALE = 4.0
+APART_MM = 36.0
+"""On a shorter picture what the blue says at its ends stands in two lines."""
 
 
 def _sense(sketch: Sketch) -> float:
@@ -141,6 +143,8 @@ def _ends(sketch: Sketch, run: list[Point], at_large: float, at_small: float, li
 def _blue_words(far: float, y: float, at_large: float, said: tuple[str, str]) -> list[Item]:
     """What blue at the large end says, and at the small one."""
     left, right = said if at_large == 0.0 else said[::-1]
+    if far < APART_MM:
+        return [words(-4.0, y, f"blue left: {left}"), words(-4.0, y + 3.9, f"blue right: {right}")]
     return [words(-2.0, y, f"blue: {left}"), words(far + 2.0, y, f"blue: {right}", "end")]
 
 
