@@ -98,7 +98,7 @@ def _with_sums(operation: Operation, suited: Suited, after: tuple[tuple[str, int
     if makes.makes is not None and not any(s.carried for s in sums):
         sums += (Sum(_as_measured(suited.phrase), makes.makes.value_mm, "take off the diameter", makes.wheel, False, None, True),)
     moves = tuple(_told(m, suited.phrase) for m in operation.moves)
-    waits = operation.after_sizes
+    waits = (*operation.after_sizes, *(a for a in after if a not in operation.after_sizes))
     return replace(operation, sums=(first, *sums), moves=moves, after_sizes=waits)
 
 
