@@ -49,6 +49,13 @@ def test_text_width_is_the_font_files(text: str, bold: bool) -> None:
     assert text_width_mm(text, 9.0, bold) == pytest.approx(wanted, abs=0.01)
 
 
+@pytest.mark.parametrize("figure", ["2 11/16 in", "0.5 mm", "Ø 12.7 mm", "3 turns", "81 1/2 div"])
+def test_a_figure_is_not_parted_from_its_fraction_or_unit(figure: str) -> None:
+    for width in range(30, 60):
+        lines = wrapped(f"bar sawn to {figure} and {figure} again, then {figure}", float(width), 10.0)
+        assert sum(line.count(figure) for line in lines) == 3, lines
+
+
 def test_wrapped_lines_fit_and_lose_nothing() -> None:
     text = "carriage stop set by touching the blank, then the end; averyveryverylongwordindeed"
     lines = wrapped(text, 25.0, 10.0)

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from handwheel.cli.measured import laid_out
 from handwheel.cli.wrong import InputWrong, fault_at
-from handwheel.plan.grips import BUSH_WALL_MM, LIP
+from handwheel.plan.grips import BUSH_WALL_MM, LEAST_MOUTH_MM, LIP
+from handwheel.readings.words import length_text
 from handwheel.setups.tackle import (
     ball_collet_for,
     bush_limits,
@@ -24,6 +25,10 @@ def tackle_lines(kind: str, sizes: Mapping[str, float], asked: str, shop: Worksh
     """What is to be made, as lines. sizes: of the feature, by phrase. [mm] Raises InputWrong where it cannot be told."""
     diameter = sizes.get("diameter")
     if asked == COLLET and kind == "ball" and diameter is not None:
+        if LIP * diameter / 2.0 < LEAST_MOUTH_MM:
+            least = length_text(2.0 * LEAST_MOUTH_MM / LIP, shop.units)
+            raise InputWrong([fault_at("nothing-to-set", "--ask", f"no collet's lip holds a ball so small: {least} at the least",
+                                       "hold it by its neck, in a split bush")])  # fmt: skip
         half = shop.habit("ball collet limit") / 2.0
         one = ball_collet_for((diameter - half, diameter + half), LIP * diameter / 2.0, shop)
         return laid_out("ball-holding collet", collet_steps(shop), collet_limits(one, shop), (), shop)

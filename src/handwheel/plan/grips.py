@@ -34,6 +34,9 @@ MANDREL_SHARE = 1.0
 """Length of bore to hold by, in diameters: common practice, no source."""
 END_CLEAR_MM = 1.0
 """The mandrel stops short of the end to be faced: common practice, no source. [mm]"""
+LEAST_MOUTH_MM = 0.8
+"""A ball collet's mouth stands at least so far past the ball's centre: a lip of half a millimetre and a seat behind it.
+Common practice, no source. [mm]"""
 LIP = 0.5
 """A ball-holding collet's lip lies this share of the radius past the centre: sin 30°, common practice, no source."""
 
@@ -154,6 +157,8 @@ def _on_ball(first: View, shop: Workshop, ball: Link, work: float) -> Holding | 
         face = work + COLLET_CLEAR_MM
         if face > centre - 0.26 * radius:
             return None
+    if centre - face < LEAST_MOUTH_MM:
+        return None
     for chuck in shop.chucks:
         if chuck.kind == "ball collet" and chuck.least_mm <= 2 * radius <= chuck.greatest_mm:
             low, high = first.span(face, ball.u1)

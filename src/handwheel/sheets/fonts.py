@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import json
+import re
+from collections.abc import Iterator
 from functools import cache, lru_cache
 from importlib.resources import files
 
 FAMILY = "IBM Plex Sans"
 MM_PER_PT = 25.4 / 72.0
 LEAST_PT = 7.5
+_JOINED = "\x01"
+_KEPT = re.compile(r"(?<=\d) (?=\d+/\d)|(?<=\d) (?=(?:in|mm|div|turns?)\b)|(?<=Ø) (?=\d)")
+"""The blanks of '2 11/16 in' and 'Ø 0.5 mm'."""
 _FILES = {"regular": "IBMPlexSans-Regular.ttf", "bold": "IBMPlexSans-Bold.ttf"}
 
 
@@ -57,7 +62,7 @@ def wrapped(text: str, width_mm: float, size_pt: float, bold: bool = False) -> l
     """The text broken at blanks into lines no wider than `width_mm` (a longer word is broken where it must be)."""
     lines: list[str] = []
     line = ""
-    for word in plain(text).split():
+    for word in _words(plain(text), width_mm, size_pt, bold):
         while text_width_mm(word, size_pt, bold) > width_mm and len(word) > 1:
             keep = len(word)
             while keep > 1 and text_width_mm(word[:keep], size_pt, bold) > width_mm:
@@ -76,3 +81,10 @@ def wrapped(text: str, width_mm: float, size_pt: float, bold: bool = False) -> l
     if line:
         lines.append(line)
     return lines
+
+
+def _words(text: str, width_mm: float, size_pt: float, bold: bool) -> Iterator[str]:
+    """What is not parted at a line's end: a word, or a figure with its fraction and its unit where both go on one line."""
+    for word in _KEPT.sub(_JOINED, text).split():
+        whole = word.replace(_JOINED, " ")
+        yield from (whole,) if text_width_mm(whole, size_pt, bold) <= width_mm else whole.split()

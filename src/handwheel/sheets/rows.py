@@ -27,6 +27,8 @@ SUM_BOX_MM = 12.8
 COLUMN_MM = 14.0
 COLUMN_TALL_MM = 23.2
 STRIP_COLUMNS = 4
+SHORT_NOTE_MM = 13.0
+"""A note that would be taller than this under its figures goes the whole width of the page instead. [mm]"""
 _OTHER_UNIT = re.compile(r" \([0-9.]+ (?:mm|in)\)")
 """A length's other unit in brackets, left out of a row's note, where one unit is enough."""
 TO_THE_LEFT = ("toward the headstock",)
@@ -174,13 +176,17 @@ def reading_row(reading: Reading, copies: Sequence[int], unit: Unit, width: floa
         dial = [beside([(0.0, _way(reading)), (WAY_MM, figures_block(reading, FIGURES_MM - 0.8))])]
     else:
         dial = [text_block(reading.text, WAY_MM + FIGURES_MM - 3.0, DIM_PT)]
+    below = Picture((), 0.0, 0.0)
     if has_limits:
         gauge = gauge_text(reading.makes, unit) if reading.makes else ""
         told = f"{note.rstrip('.')}; {gauge}" if note and gauge else note or gauge
-        dial.append(text_block(told[:1].upper() + told[1:], WAY_MM + FIGURES_MM - 2.0, DIM_PT))
+        beneath = text_block(told[:1].upper() + told[1:], WAY_MM + FIGURES_MM - 2.0, DIM_PT)
+        if beneath.height > SHORT_NOTE_MM:
+            below, beneath = text_block(told[:1].upper() + told[1:], width, DIM_PT), Picture((), 0.0, 0.0)
+        dial.append(beneath)
     cells = [(0.0, wheel), (WHEEL_MM, under(dial, 0.4)), (DIAL_MM, under(makes))]
     cells.append((width - boxes_mm, copies_block(copies, name, has_limits, boxes_mm)))
-    whole = beside(cells)
+    whole = under([beside(cells), below], 0.4)
     rule = Line(0.0, whole.height + 0.9, width, whole.height + 0.9, LineType.RULE)
     return Picture((*(moved(i, 0.0, 0.3) for i in whole.items), rule), width, whole.height + 1.3)
 

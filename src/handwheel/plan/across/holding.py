@@ -13,14 +13,15 @@ from dataclasses import dataclass, replace
 from handwheel.drawing.records import SolvedFeature, SolvedPart
 from handwheel.job.records import OutsideKind
 from handwheel.plan.across.groups import Group, host_of
+from handwheel.plan.grips import LEAST_MOUTH_MM, LIP
 from handwheel.plan.names import said
 from handwheel.plan.records import Setting
 from handwheel.stages.axis import Axis, reaches_along, swept_radius
 from handwheel.stages.records import Holding, Section
 from handwheel.workshop.records import Chuck, Workshop
 
-LIP, LEAST_LIP = 0.5, 0.26
-"""The collet's mouth lies this share of the ball's radius past its centre, and at least so much: common practice."""
+LEAST_LIP = 0.26
+"""The collet's mouth lies at least this share of the ball's radius past its centre: common practice."""
 SLOT_ROOM_MM = 1.0
 """Wider than the shank by this: common practice, no source. [mm]"""
 LEAST_WRAP_DEG = 210.0
@@ -106,8 +107,9 @@ def _in_collet(group: Group, ball: SolvedFeature, part: SolvedPart, section: Sec
     flat = group.flat
     height = flat.sizes.get("from axis", radius) if flat is not None else radius
     lip = min(LIP * radius, height - LIP_BELOW_MM)
-    if lip < LEAST_LIP * radius:
-        wanted = said(shop.units, LEAST_LIP * radius + LIP_BELOW_MM)
+    least = max(LEAST_LIP * radius, LEAST_MOUTH_MM)
+    if lip < least:
+        wanted = said(shop.units, least + LIP_BELOW_MM)
         return CannotHold(
             f"the flat leaves no cap to grip: {said(shop.units, height)} from the centre, {wanted} at the least",
             "a shallower flat, or a mill and something else to grip")
