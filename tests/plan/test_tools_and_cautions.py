@@ -102,7 +102,8 @@ parts:
       left end to middle-ball centre: 25
       middle-ball centre to right end: 20
 """
-    curves = [o for o in operations(text.replace("middle-ball", "knob")) if o.kind == "curve"]
+    by_steps = replace(METRIC, ball_tool=None)
+    curves = [o for o in operations(text.replace("middle-ball", "knob"), by_steps) if o.kind == "curve"]
     notes = [m.note for o in curves for m in o.moves if m.wheel == "cross slide"]
     assert notes == ["set by the left corner", "set by the right corner"]
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
+from handwheel.job.records import OutsideKind
 from handwheel.plan.bench import Bench, CannotMakeError, cutter_of, diameter_makes, length_makes, square_cutter
 from handwheel.plan.caution import caution_for
 from handwheel.plan.names import end_name, said
@@ -22,6 +23,9 @@ from handwheel.workshop.records import BallTool, Workshop
 CORNER_WORTH_MM = 2.5
 """Smallest ball radius whose blank's corner is worth taking off first: common practice, no source. [mm]"""
 
+SHOULDER_MM = 0.01
+"""The blank's own back face stands at the neck: looked for beside it. [mm]"""
+
 
 def is_end_ball(link: Link, length: float) -> bool:
     """Whether a ball reaches the tailstock end of the part, at its pole or at a flat beyond its centre."""
@@ -31,6 +35,14 @@ def is_end_ball(link: Link, length: float) -> bool:
         and abs(link.u1 - length) < 1e-6
         and (link.centre < link.u1 - 1e-6)
     )
+
+
+def is_mid_ball(link: Link, length: float) -> bool:
+    """Whether a whole ball stands between two necks, so that it is swung from the one to the other."""
+    if link.kind is not OutsideKind.BALL or link.centre is None or link.feature.centre_radius not in (0.0, None):
+        return False
+    is_between = link.u0 + 1e-6 < link.centre < link.u1 - 1e-6
+    return is_between and min(link.r0, link.r1) > 1e-6 and link.u0 > 1e-6 and link.u1 < length - 1e-6
 
 
 def relief_width(radius: float, neck_radius: float, bar_radius: float, tool: BallTool, factor: float) -> float:
@@ -68,14 +80,15 @@ def tool_for(bench: Bench, link: Link) -> BallTool:
 
 
 def ball_acts(bench: Bench, link: Link) -> list[tuple[str, Callable[[], None]]]:
-    """What makes a ball at the tailstock end, in order: what it is called, and what carries it out on the bench."""
+    """What makes a ball at the tailstock end or between two necks, in order: its name, and what carries it out on the bench."""
     tool = tool_for(bench, link)
-    return [
+    acts = [
         ("blank", lambda: _blank(bench, link)),
         ("relieve", lambda: _relief(bench, link, tool)),
         ("corner", lambda: _corner(bench, link)),
         ("ball", lambda: _swing(bench, link, tool)),
     ]
+    return [act for act in acts if act[0] != "corner" or not is_mid_ball(link, bench.view.length)]
 
 
 def prepare_end_ball(bench: Bench, link: Link) -> None:
@@ -90,15 +103,29 @@ def finish_end_ball(bench: Bench, link: Link) -> None:
         act()
 
 
+def blank_mid_ball(bench: Bench, link: Link) -> None:
+    """The blank of a ball between two necks, before what lies behind it is turned. Raises CannotMakeError."""
+    _blank(bench, link)
+
+
+def finish_mid_ball(bench: Bench, link: Link) -> None:
+    """Relief where bar still stands behind it, and swing, of a ball between two necks. Raises CannotMakeError."""
+    for name, act in ball_acts(bench, link):
+        if name != "blank":
+            act()
+
+
 def _blank(bench: Bench, link: Link) -> None:
     view, shop = bench.view, bench.shop
     radius = (link.feature.arc_radius or 0.0) + shop.habit("ball diameter allowance") / 2
-    start = bench.radius_before(link.u0, bench.free_u())
+    is_mid = is_mid_ball(link, view.length)
+    front = link.u1 if is_mid else bench.free_u()
+    start = bench.radius_before(link.u0, front)
     if start <= radius + 1e-6:
         return
     knife = _knife(bench)
-    back = blank_back(view, link, shop, start)
-    path = ((bench.free_u() + 1.0, radius), (back, radius))
+    back = link.u0 if is_mid else blank_back(view, link, shop, start)
+    path = ((front + 1.0, radius), (back, radius))
     why = Why(
         "ball-blank",
         (link.name,),
@@ -133,7 +160,7 @@ def _relief(bench: Bench, link: Link, tool: BallTool) -> None:
     view, shop = bench.view, bench.shop
     width = room_behind(view, link, shop, tool, _bar_radius(bench))
     floor = max(link.r0, view.greatest_between(link.u0 - width, link.u0))
-    if bench.radius_before(link.u0 - width, link.u0) <= floor + 1e-6:
+    if bench.radius_before(link.u0 - width, link.u0 - SHOULDER_MM) <= floor + 1e-6:
         return
     squares = [t for t in shop.tools if t.kind in ("relief", "parting") and t.width_mm and t.width_mm <= width]
     if not squares:
@@ -258,12 +285,11 @@ def _swing(bench: Bench, link: Link, tool: BallTool) -> None:
     view, shop = bench.view, bench.shop
     centre, radius = link.centre or 0.0, link.feature.arc_radius or 0.0
     to_deg = math.degrees(math.acos(max(-1.0, min(1.0, (link.u0 - centre) / radius))))
-    from_deg = 0.0
+    is_mid = is_mid_ball(link, view.length)
+    from_deg = math.degrees(math.acos(max(-1.0, min(1.0, (link.u1 - centre) / radius)))) if is_mid else 0.0
     if view.sign < 0:
-        from_deg, to_deg = 180.0, 180.0 - to_deg
-    start = bench.radius_before(link.u0, link.u1)
-    allowance = shop.habit("ball diameter allowance") / 2
-    first = max(start, radius + allowance)
+        from_deg, to_deg = 180.0 - from_deg, 180.0 - to_deg
+    where = "from neck to neck" if is_mid else "from the free end to its neck"
     low, high = next((r for r in tool.ranges_mm if r[0] <= radius <= r[1]), (0.0, 0.0))
     datum = bench.touched()
     settings = ball_settings()
@@ -278,19 +304,13 @@ def _swing(bench: Bench, link: Link, tool: BallTool) -> None:
                 max(0.0, bench.free_u() - centre - radius),
             ),
         ),
-        Move(
-            "ball tool",
-            "in",
-            f"touched on top of the blank, Ø {said(bench.shop.units, 2 * first)}",
-            first - radius,
-            diameter_makes(f"{link.name} diameter", radius),
-        ),
+        _screw_move(bench, link),
     )
     cutter = Cutter(tool.name, "ball", _bit(bench, tool))
     why = Why(
         "ball-by-swinging-tool",
         (link.name,),
-        f"{link.name} Ø {said(bench.shop.units, 2 * radius)}: swung from the free end to its neck, {abs(to_deg - from_deg):.1f}°",
+        f"{link.name} Ø {said(bench.shop.units, 2 * radius)}: swung {where}, {abs(to_deg - from_deg):.1f}°",
     )
     note = (
         f"stop and measure with {said(shop.units, 0.2)} still on the diameter; "
@@ -312,6 +332,20 @@ def _swing(bench: Bench, link: Link, tool: BallTool) -> None:
             note=note,
         ),
     )
+
+
+def _screw_move(bench: Bench, link: Link) -> Move:
+    """From the touch on top of the work to the ball's radius; a dome's lies outside that touch, and no gauge goes over it."""
+    radius, centre = link.feature.arc_radius or 0.0, link.centre or 0.0
+    if link.u0 > centre + 1e-6:
+        top = bench.radius_before(centre, centre + SHOULDER_MM)
+        way = "out" if radius > top else "in"
+        made = Makes(f"radius of {link.name}, by a radius gauge", radius, None, None, False)
+        return Move("ball tool", way, f"touched on the work over its centre, Ø {said(bench.shop.units, 2 * top)}",
+                    abs(radius - top), made, "past it first: the passes come in to it")  # fmt: skip
+    first = max(bench.radius_before(link.u0, link.u1), radius + bench.shop.habit("ball diameter allowance") / 2)
+    return Move("ball tool", "in", f"touched on top of the blank, Ø {said(bench.shop.units, 2 * first)}", first - radius,
+                diameter_makes(f"{link.name} diameter", radius))  # fmt: skip
 
 
 def ball_settings() -> tuple[Setting, ...]:

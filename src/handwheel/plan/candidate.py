@@ -7,7 +7,7 @@ on a `Bench`; the first thing that cannot be done gives it up with the reason.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 
@@ -15,9 +15,12 @@ from handwheel.drawing.records import SolvedPart
 from handwheel.job.records import OutsideKind, Side, Unit
 from handwheel.plan.balls import (
     blank_back,
+    blank_mid_ball,
     can_swing,
     finish_end_ball,
+    finish_mid_ball,
     is_end_ball,
+    is_mid_ball,
     prepare_end_ball,
     room_behind,
 )
@@ -36,10 +39,10 @@ from handwheel.plan.flatsided import said_of_bar
 from handwheel.plan.grips import bar_chuck, bar_holding, goes_in, grip_length, on_fixed_steady, steady_band
 from handwheel.plan.inside import make_holes
 from handwheel.plan.names import said
-from handwheel.plan.outside import turn_link
+from handwheel.plan.outside import LEFT_MM, metal_left, turn_link
 from handwheel.plan.records import PartPlan, Stage, Stock
 from handwheel.plan.stock import Choice
-from handwheel.plan.view import Drilling, View, view
+from handwheel.plan.view import Drilling, Link, View, view
 from handwheel.stages.compare import excess, same
 from handwheel.stages.metal import ends
 from handwheel.stages.records import STEADY_HALF_MM, Holding, Section
@@ -228,9 +231,10 @@ def _one_holding(
         bench.holding = replace(bench.holding, device=f"{bench.holding.device}; {HOLLOW_CENTRE} on {ball.name}",
                                 centre_mm=bench.free_end()[1])  # fmt: skip
     plain = [link for link in reversed(links) if link is not ball]
+    swung = _swung_between(bench, plain) if not with_centre else []
     for late in (False, True):  # corners come off when the surface they stand on is there
         for link in plain:
-            if link.kind is not OutsideKind.CONE and is_corner(link) is late:
+            if link.kind is not OutsideKind.CONE and is_corner(link) is late and not (link in swung and _blanked(bench, link)):
                 turn_link(bench, link)
     knurls_and_grooves(bench, links)
     if not with_centre:
@@ -244,8 +248,37 @@ def _one_holding(
         if holes:  # it needed a centre to be turned, so it needs a steady to be bored
             _put_in_steady(bench, bar)
         make_holes(bench, holes)
+    for link in swung:
+        _swing_or_steps(bench, link)
     if ball is not None and not has_cup:
         finish_end_ball(bench, ball)
+
+
+def _swung_between(bench: Bench, links: Sequence[Link]) -> list[Link]:
+    """The balls between two necks that the ball tool reaches."""
+    return [link for link in links if is_mid_ball(link, bench.view.length) and can_swing(bench.shop, link)
+            and link.name not in bench.as_bought]  # fmt: skip
+
+
+def _blanked(bench: Bench, link: Link) -> bool:
+    """Whether the blank of a ball between two necks can be turned now; the ball itself is swung last."""
+    with suppress(CannotMakeError):
+        blank_mid_ball(bench, link)
+        return True
+    return False
+
+
+def _swing_or_steps(bench: Bench, link: Link) -> None:
+    """A ball between two necks swung where the bit and the head have room, else stepped off."""
+    if metal_left(bench, link, bench.section) <= LEFT_MM:
+        return
+    kept, before = len(bench.stages), bench.section
+    try:
+        finish_mid_ball(bench, link)
+    except CannotMakeError:
+        del bench.stages[kept:]
+        bench.section = before
+        turn_link(bench, link)
 
 
 def _put_in_steady(bench: Bench, bar: Choice) -> None:

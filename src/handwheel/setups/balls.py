@@ -11,7 +11,7 @@ from handwheel.readings.words import length_text
 from handwheel.setups.form import HALF
 from handwheel.setups.passes import MEASURE_MM, Blank, blank_of, passes
 from handwheel.setups.records import Figure, Procedure, Step
-from handwheel.setups.sketches import ball_sketches
+from handwheel.setups.sketches import GAP_TEST, ball_sketches
 from handwheel.stages.records import Swing
 from handwheel.workshop.records import BallTool, Workshop
 
@@ -27,15 +27,17 @@ def ball_procedure(stage: Stage, shop: Workshop) -> Procedure | None:
     sign = 1.0 if stage.operation.holding.toward_tailstock == "right" else -1.0
     outline = [(sign * (float(z) - cut.centre), float(r)) for z, r in stage.before.outer]
     after = [(sign * (float(z) - cut.centre), float(r)) for z, r in stage.after.outer]
-    neck = min(cut.radius * math.cos(math.radians(a)) * sign for a in (cut.from_deg, cut.to_deg))
-    blank = blank_of(outline, cut.radius, neck, min(cut.radius, max(u for u, _ in after)))
+    neck, far = sorted(cut.radius * math.cos(math.radians(a)) * sign for a in (cut.from_deg, cut.to_deg))
+    between = far if far < cut.radius - WORTH_MM else None
+    end = min(cut.radius, max(u for u, _ in after)) if between is None else far
+    blank = blank_of(outline, cut.radius, neck, end, math.inf if between is None else far)
     stands = abs(cut.centre - stage.operation.holding.face_mm)
     figures = (
-        *ball_figures(blank, cut.radius, shop.units), *_limits(stage.operation, shop.units),
-        *_swings(stands, cut.radius, neck, tool, shop),
+        *ball_figures(blank, cut.radius, shop.units, (neck, between)), *_limits(stage.operation, shop.units),
+        *_swings(stands, cut.radius, neck, between, tool, shop),
     )  # fmt: skip
-    sketches = ball_sketches(blank, outline if sign > 0 else outline[::-1], cut.radius, neck, stands,
-                             shop.units)  # fmt: skip
+    sketches = (GAP_TEST,) if between is not None or neck > 0.0 else ball_sketches(
+        blank, outline if sign > 0 else outline[::-1], cut.radius, neck, stands, shop.units)  # fmt: skip
     return Procedure("ball tool", ball_steps(tool, shop.units), figures, passes(blank, cut.radius, shop, tool),
                      "tip touched on top of the blank", sketches)  # fmt: skip
 
@@ -58,8 +60,8 @@ def ball_steps(tool: BallTool, units: Unit) -> tuple[Step, ...]:
              "tip is beside the axis: turn the cross slide by half the pip and swing again; if it grows, go the other way, "
              "past the lost motion. Write the line down"),
         Step("stop", "touch the tip on top of the blank, swing it to the end at the same radius, bring the carriage up until "
-             "it touches there, then the carry below. Set and lock the stop"),
-        Step("swing", "round by hand before the lathe is started, and no farther than to the neck"),
+             "it touches there; tip up clear of the work, then the carry below. Set and lock the stop"),
+        Step("swing", "round by hand before the lathe is started, and no farther than to the neck, or from neck to neck"),
         _screw(tool, units),
         Step("measure", f"with {length_text(MEASURE_MM, units)} on the diameter: equator, the diameters at each side of the "
              "centre, centre to pole, pip. Equator under and pole right: the height is out by half of what is missing. Side "
@@ -67,8 +69,18 @@ def ball_steps(tool: BallTool, units: Unit) -> tuple[Step, ...]:
     )  # fmt: skip
 
 
-def ball_figures(blank: Blank, radius_mm: float, units: Unit) -> tuple[Figure, ...]:
-    """One ball's figures: from where to where the tip goes, and what it is measured at."""
+def ball_figures(
+    blank: Blank, radius_mm: float, units: Unit, necks_mm: tuple[float, float | None] = (-math.inf, None)
+) -> tuple[Figure, ...]:
+    """One ball's figures: from where to where the tip goes, and what it is measured at.
+
+    Parameters
+        blank: the ball's, before it is swung.
+        radius_mm: the ball's. [mm]
+        units: of the words.
+        necks_mm: where it meets its necks, from its centre: the headstock's, and the tailstock's of a ball between two
+            (None of one with a pole). [mm]
+    """
     found = [Figure("radius with the tip on the blank", length_text(blank.top_mm, units))]
     carry = blank.end_mm - blank.top_mm
     way = "headstock" if carry > 0.0 else "tailstock"
@@ -78,12 +90,21 @@ def ball_figures(blank: Blank, radius_mm: float, units: Unit) -> tuple[Figure, .
     found.append(Figure("back out before it swings", length_text(out, units) if out > WORTH_MM else "none"))
     if blank.cleans_mm > radius_mm + WORTH_MM:
         found.append(Figure("cleans the whole ball from radius", length_text(blank.cleans_mm, units)))
-    found += [
-        Figure("equator", length_text(2.0 * radius_mm, units, "Ø")),
-        Figure("side diameters", length_text(2.0 * HALF * radius_mm, units, "Ø")),
-        Figure("side diameters, from the centre", length_text(HALF * radius_mm, units)),
-        Figure("centre to pole", length_text(min(radius_mm, blank.end_mm), units)),
-    ]
+    near, far = necks_mm
+    if near > 0.0:
+        edge = length_text(2.0 * math.sqrt(radius_mm * radius_mm - near * near), units, "Ø")
+        found.append(Figure("dome", f"a radius gauge on its face; its edge {edge}, {length_text(radius_mm - near, units)} from "
+                            "the pole. Equator and sides are not there: of the errors only a pip tells"))  # fmt: skip
+        return tuple(found)
+    found.append(Figure("equator", length_text(2.0 * radius_mm, units, "Ø")))
+    if -near >= HALF * radius_mm and (far is None or far >= HALF * radius_mm):
+        found.append(Figure("side diameters", length_text(2.0 * HALF * radius_mm, units, "Ø")))
+        found.append(Figure("side diameters, from the centre", length_text(HALF * radius_mm, units)))
+    if far is None:
+        found.append(Figure("centre to pole", length_text(min(radius_mm, blank.end_mm), units)))
+    else:
+        found.append(Figure("no pole, no pip", "the cross slide cannot be told from this ball: bring the tip to the middle of "
+                            "the faced end before it"))  # fmt: skip
     return tuple(found)
 
 
@@ -96,13 +117,16 @@ def _limits(operation: Operation, units: Unit) -> tuple[Figure, ...]:
     return (Figure("height error that uses up the limits", length_text(quarter, units)),)
 
 
-def _swings(stands: float, radius: float, neck: float, tool: BallTool, shop: Workshop) -> tuple[Figure, ...]:
+def _swings(stands: float, radius: float, neck: float, far: float | None, tool: BallTool, shop: Workshop) -> tuple[Figure, ...]:
     level = radius + tool.swing_beyond_tip_mm + shop.habit("chuck clearance")
     found = [Figure("ball's centre from the jaws", length_text(stands, shop.units))]
     if level > stands + WORTH_MM:
         found.append(Figure("to swing to level it would want", length_text(level, shop.units)))
     swung = math.degrees(math.acos(max(-1.0, min(1.0, neck / radius))))
-    return (*found, Figure("swing, free end to neck", f"{swung:.1f}°"))
+    if far is None:
+        return (*found, Figure("swing, free end to neck", f"{swung:.1f}°"))
+    begin = math.degrees(math.acos(max(-1.0, min(1.0, far / radius))))
+    return (*found, Figure("swing, from level at the tailstock", f"{begin:.1f}° to {swung:.1f}°, neck to neck"))
 
 
 def _screw(tool: BallTool, units: Unit) -> Step:

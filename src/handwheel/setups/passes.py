@@ -38,7 +38,9 @@ class Blank:
     end_mm: float
 
 
-def blank_of(outline: Sequence[tuple[float, float]], radius_mm: float, neck_mm: float, end_mm: float) -> Blank:
+def blank_of(
+    outline: Sequence[tuple[float, float]], radius_mm: float, neck_mm: float, end_mm: float, far_mm: float = math.inf
+) -> Blank:
     """The blank's reach from the ball's centre.
 
     Parameters
@@ -46,6 +48,7 @@ def blank_of(outline: Sequence[tuple[float, float]], radius_mm: float, neck_mm: 
         radius_mm: the ball's. [mm]
         neck_mm: u where the swing ends, toward the headstock. [mm]
         end_mm: u of the finished ball's free end: its radius, or a flat. [mm]
+        far_mm: u where the swing begins, of a ball between two necks; metal beyond is not swung over. [mm]
     """
     farthest, cleans, top, end = radius_mm, math.inf, 0.0, max(u for u, _ in outline)
     is_flat = end_mm < radius_mm - EDGE_MM
@@ -58,7 +61,7 @@ def blank_of(outline: Sequence[tuple[float, float]], radius_mm: float, neck_mm: 
         shares = [k / SAMPLES for k in range(SAMPLES + 1)] + [foot]
         for share in shares:
             u, r = ua + share * (ub - ua), ra + share * (rb - ra)
-            if u < neck_mm - EDGE_MM:
+            if not neck_mm - EDGE_MM <= u <= far_mm + EDGE_MM:
                 continue
             farthest = max(farthest, math.hypot(u, r))
             if neck_mm + EDGE_MM < u < last:
