@@ -163,3 +163,17 @@ def test_the_flat_for_a_grub_screw_is_placed_by_trial_after_its_hole() -> None:
 def test_a_joint_without_a_grub_screw_tells_of_none() -> None:
     plan = planned(PAIR.replace("SHAFT", "h7"), METRIC)
     assert not [f for p in plan.parts for s in p.stages for f in s.operation.figures if f[0] == "grub screw"]
+
+
+def test_a_size_that_goes_by_its_mate_stops_to_measure_though_it_has_no_limits_of_its_own() -> None:
+    """Two equal last cuts of the habit's 0.25 mm on the diameter, the stop between them."""
+    plan = planned(SUIT.replace(" ± 0.005 mm", "").replace("eye, diameter: 10 H7", "eye, diameter: 10"), METRIC)
+    move = next(m for m in turned(plan).moves if m.makes and m.makes.phrase == "spigot diameter")
+    assert move.makes is not None
+    assert move.makes.working_low_mm is None
+    assert move.cuts is not None
+    assert [one.kind for one in move.cuts.passes][-2:] == ["measure", "last"]
+    leaves = [one.leaves_mm for one in move.cuts.passes]
+    assert leaves[-1] == pytest.approx(9.98)
+    assert leaves[-2] - leaves[-1] == pytest.approx(0.25)
+    assert leaves[-3] - leaves[-2] == pytest.approx(0.25)

@@ -50,8 +50,19 @@ class Known:
 
 def with_cuts(plan: PartPlan, material: str, shop: Workshop) -> PartPlan:
     """The plan with a cut list at every diameter that is turned or bored to."""
-    known = Known(cutting_of(material), next((m.surface_speed_m_min for m in shop.materials if m.name == material), None))
+    known = _known(material, shop)
     return replace(plan, stages=tuple(_stage(stage, known, shop) for stage in plan.stages))
+
+
+def with_cuts_to_mates(plan: PartPlan, material: str, shop: Workshop) -> PartPlan:
+    """The plan with its cut lists again where a diameter goes by its mate: they stop to measure whatever its own limits."""
+    known = _known(material, shop)
+    stages = (_stage(s, known, shop) if any(asked.carried for asked in s.operation.sums) else s for s in plan.stages)
+    return replace(plan, stages=tuple(stages))
+
+
+def _known(material: str, shop: Workshop) -> Known:
+    return Known(cutting_of(material), next((m.surface_speed_m_min for m in shop.materials if m.name == material), None))
 
 
 def cuts_to(
@@ -63,7 +74,7 @@ def cuts_to(
         taken_mm: all that comes off the diameter. [mm]
         last_mm: what each last cut takes off it where there is so much. [mm]
         deepest_mm: the most at one cut. [mm]
-        is_measured: whether the size has limits; without, it is roughed to in equal cuts.
+        is_measured: whether the size has limits, or goes by its mate's; without, it is roughed to in equal cuts.
         has_spring: whether the last line is cut once more without feeding in.
     """
     if taken_mm <= EQUAL_MM:
@@ -118,7 +129,8 @@ def _move(move: Move, stage: Stage, known: Known, shop: Workshop) -> Move:
     share = None if limits is None else share_of(springs, limits, shop)
     last = shop.habit("last cut") if share is None else share.last_mm
     spring = share is not None or limits is not None and _is_slim(stage, shop)
-    found = cuts_to(2.0 * move.exact_mm, last, deepest.mm, is_measured=limits is not None, has_spring=spring)
+    is_measured = limits is not None or any(asked.carried for asked in stage.operation.sums)
+    found = cuts_to(2.0 * move.exact_mm, last, deepest.mm, is_measured=is_measured, has_spring=spring)
     passes = tuple(Pass(off / 2.0, start + sense * off, kind) for off, kind in found)
     return replace(move, cuts=CutList(passes, deepest.mm, deepest.limited_by, shop.habit("rough feed"),
                                       shop.habit("fine feed"), deepest.bends_mm, share))  # fmt: skip

@@ -12,7 +12,7 @@ from handwheel.plan.across.route import add_across
 from handwheel.plan.bench import CannotMakeError
 from handwheel.plan.candidate import Candidate, First, carry_out
 from handwheel.plan.centres import carry_out_between
-from handwheel.plan.cuts import with_cuts
+from handwheel.plan.cuts import with_cuts, with_cuts_to_mates
 from handwheel.plan.gauging import with_gauges
 from handwheel.plan.joints import add_bonds
 from handwheel.plan.limits import with_limits
@@ -56,10 +56,10 @@ def plan_job(drawing: Drawing, shop: Workshop, begun: Callable[[str], None] | No
     material = {p.name: p.material for p in drawing.parts}
     limited = with_limits(tuple(plans), drawing, shop)
     gauged = tuple(with_warmth(with_gauges(p, shop), material[p.part], shop) for p in limited)
-    material = {p.name: p.material for p in drawing.parts}
     limited = tuple(with_reach(with_cuts(with_slides(p, shop), material[p.part], shop), material[p.part], shop) for p in gauged)
     checks.extend(seat_checks(limited, drawing, shop))
     bonded = add_bonds(with_wall_ways(limited, drawing, shop), drawing, shop)
+    bonded = tuple(with_cuts_to_mates(plan, material[plan.part], shop) for plan in bonded)
     shared, set_ups, order, said = share_set_ups(with_one_setting(bonded))
     parts = with_late_told(shared, order, shop)
     return Plan(parts, set_ups, order, to_get(parts, shop), tuple(checks), tuple(CHECKED), tuple(NOT_CHECKED), said)
