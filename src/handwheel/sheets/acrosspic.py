@@ -57,7 +57,7 @@ def across_picture(stages: Sequence[Stage], unit: Unit, width: float, height: fl
             items.append(Line(*place(low, side), *place(high, side), LineType.PHANTOM))
         x, y = place(high, -sweep)
         items.append(Text(x + 1.5, y + 3.0, f"sweeps {length_text(2 * sweep, unit, 'Ø')}", LABEL_PT))
-        items.append(Text(x + 1.5, 1.2, "tailstock", LABEL_PT, light=True))
+        items.append(Text(place(high + BEYOND_MM, 0.0)[0] + 1.0, 1.2, "tailstock", LABEL_PT, light=True))
     return as_picture(items)
 
 
