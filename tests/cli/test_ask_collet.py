@@ -3,12 +3,13 @@
 
 import pytest
 
-from tests.examples.runs import command
+from handwheel.cli.main import main
 
 
 @pytest.mark.parametrize(("diameter", "status"), [("0.75 mm", 2), ("3.1 mm", 2), ("3.3 mm", 0), ("0.130 in", 0)])
-def test_a_small_ball_has_no_collet(diameter: str, status: int) -> None:
-    found, out, err = command("ask", "ball", f"diameter: {diameter}", "--ask", "collet", "--units", "mm")
+def test_a_small_ball_has_no_collet(diameter: str, status: int, capsys: pytest.CaptureFixture[str]) -> None:
+    found = main(["ask", "ball", f"diameter: {diameter}", "--ask", "collet", "--units", "mm"])
+    out, err = capsys.readouterr()
     assert found == status, err
     assert ("lip holds a ball so small: 3.20 mm (0.126 in) at the least; hold it by its neck" in err) == (status == 2)
     assert ("ball-holding collet" in out) == (status == 0)
