@@ -1,6 +1,6 @@
 """Limits of Whitworth form threads by the formulae of BS 84, annex B, written out here again in inches.
 
-The formulae were found on a public transcription of the standard's and a handbook's table; no printed table of limits was
+The formulae were found in a public repository's notes on the standard and on a handbook's table; no printed table of limits was
 found. That medium and free screws to 3/4 in have an allowance is found; that it is 0.3 T, and under 1/4 in that of 1/4 in, is
 memory. A public note on the standard says that its effective diameters agree with the formula rounded to 0.0001 in at every row,
 and four of its major diameters by 0.0001 in not.

@@ -1,4 +1,4 @@
-"""Pipe threads: the whole table of ISO 228-1, sizes and tolerances, millimetres, found on a public transcription of it.
+"""Pipe threads: the whole table of ISO 228-1, sizes and tolerances, millimetres, found on a public page that copies it.
 
 G 2 1/4 to G 6 have wider tolerances of the effective diameter and of the major than G 2 of the same pitch.
 """

@@ -55,7 +55,7 @@ def attachment_settings(angle_deg: float, side: str, way: TaperWay, shop: Worksh
     unknown = "" if way.fits else f"; {way.why}"
     text = (f"bar at {angle_deg:.3f}° to the bed, {side}: {scale_text(angle_deg, owned)}; then "
             f"{check_of(angle_deg, shop.units)} of carriage by an indicator in the tool post, on a true bar{unknown}")
-    found = [Setting(LAYER, text, "a knock on its bar; another taper", angle_deg, "deg", "attachment's scale")]
+    found = [Setting(LAYER, text, "a knock on its bar; another taper", angle_deg, "deg", "attachment's scale", side)]
     if owned.cut_by == "top slide":
         found.append(Setting("top slide", "square across the bed: it puts on the cut, the cross slide's screw freed",
                              "swinging the top slide"))  # fmt: skip

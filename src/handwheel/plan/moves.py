@@ -107,7 +107,7 @@ def slide_angle(angle_deg: float, units: Unit, fine: bool = True, side: str = ""
     swung = f", {side}" if side else ""
     text = f"top slide at {angle_deg:.3f}° to the lathe's axis{swung}: {how}"
     undone = "any knock on the top slide; swinging it for another job"
-    return (Setting("slide angle", text, undone, angle_deg, "deg", "top slide angle" if fine else ""),)
+    return (Setting("slide angle", text, undone, angle_deg, "deg", "top slide angle" if fine else "", side),)
 
 
 def check_of(angle_deg: float, units: Unit) -> str:

@@ -12,7 +12,6 @@ from dataclasses import dataclass, replace
 
 from handwheel.plan.attachment import LAYER
 from handwheel.plan.records import Move, Operation, PartPlan, Setting, SetUp, Stage, Step
-from handwheel.plan.taperways import AWAY, TOWARD
 
 ANGLES = ("slide angle", LAYER)
 SAME_DEG = 5e-4
@@ -35,10 +34,9 @@ def with_one_setting(plans: Sequence[PartPlan]) -> tuple[PartPlan, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Angle:
-    """What sets a taper's angle, which way it is swung, its part of the raw set-up key, and whether it bores."""
+    """What sets a taper's angle and which way, its part of the raw set-up key, and whether it bores."""
 
     setting: Setting
-    side: str
     key: str
     bores: bool
 
@@ -52,15 +50,14 @@ def _angle(operation: Operation) -> Angle | None:
     """The angle that a taper's operation is cut at; None for an edge by the slide's own graduations and all else."""
     for setting in operation.settings:
         if setting.layer in ANGLES and setting.value is not None and operation.kind in ("taper", "bore"):
-            side = TOWARD if TOWARD in setting.text else AWAY
-            return Angle(setting, side, operation.set_up.partition("|")[2], operation.kind == "bore")
+            return Angle(setting, operation.set_up.partition("|")[2], operation.kind == "bore")
     return None
 
 
 def _alike(one: Angle, other: Angle, *, swung: bool = True) -> bool:
     """Whether one setting does for both; `swung`: the same way, or either."""
     same = one.setting.layer == other.setting.layer and abs(one.deg - other.deg) <= SAME_DEG
-    return same and (not swung or one.side == other.side)
+    return same and (not swung or one.setting.side == other.setting.side)
 
 
 def _turned(stage: Stage, first: Sequence[Angle], outsides: Sequence[Angle]) -> Stage:
@@ -71,7 +68,7 @@ def _turned(stage: Stage, first: Sequence[Angle], outsides: Sequence[Angle]) -> 
     if mine.bores:
         mates = [angle for angle in outsides if _alike(angle, mine, swung=False)]
         if mates and not any(_alike(angle, mine) for angle in mates):
-            operation = far_side(operation, mine.side, mates[0].side)
+            operation = far_side(operation, mine.setting.side, mates[0].setting.side)
             mine = _angle(operation) or mine
     known = next((angle for angle in first if _alike(angle, mine)), mine)
     settings = tuple(known.setting if s.layer in ANGLES else s for s in operation.settings)
@@ -81,7 +78,7 @@ def _turned(stage: Stage, first: Sequence[Angle], outsides: Sequence[Angle]) -> 
 
 def far_side(operation: Operation, was: str, now: str) -> Operation:
     """A bore's operation on its far side. was, now: which way the slide is swung."""
-    settings = tuple(replace(s, text=s.text.replace(was, now)) if s.layer in ANGLES else s for s in operation.settings)
+    settings = tuple(replace(s, text=s.text.replace(was, now), side=now) if s.layer in ANGLES else s for s in operation.settings)
     return replace(
         operation, settings=settings, set_up=operation.set_up.replace(was, now), moves=tuple(map(_far, operation.moves)),
         note="; ".join(filter(None, (operation.note, FAR))), caution=f"{operation.caution} {FAR_CAUTION}",

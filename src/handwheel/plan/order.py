@@ -90,12 +90,12 @@ def title_of(key: str) -> str:
 
 
 def _waiting_said(plans: tuple[PartPlan, ...], found: Found) -> str:
-    """What it costs in set-ups that sizes made to a mate wait for that mate; "" where it costs none."""
-    if not any(s.operation.after_sizes for p in plans for s in p.stages):
+    """What it costs in set-ups that sizes made to a mate wait for that mate; "" where it costs none, or a search was stopped."""
+    if not found.is_least or not any(s.operation.after_sizes for p in plans for s in p.stages):
         return ""
     free = least_order({p.part: [replace(run, after_sizes=()) for run in _runs(p)] for p in plans}, weight)
     more = len(found.visits) - len(free.visits)
-    if found.cost <= free.cost or more <= 0:
+    if not free.is_least or found.cost <= free.cost or more <= 0:
         return ""
     return f"{more} of them because what is made to a mate's size waits until that is made and measured"
 

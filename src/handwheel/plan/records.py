@@ -153,7 +153,8 @@ class Why:
 class Setting:
     """One layer of a set-up: machine, holding, tool, 'square', 'height', 'cross centre', 'slide angle', 'radius', 'stop'.
 
-    `text`: what to do; `disturbed_by`: what undoes it; `keep`: a dial value to be written down, or "".
+    `text`: what to do; `disturbed_by`: what undoes it; `keep`: a dial value to be written down, or ""; `side`: which way a
+    slide or an attachment's bar is swung, "" where either does.
     """
 
     layer: str
@@ -162,6 +163,7 @@ class Setting:
     value: float | None = None
     unit: str = ""
     keep: str = ""
+    side: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,6 @@ from itertools import pairwise
 from handwheel.plan.oneslide import ANGLES
 from handwheel.plan.records import Operation
 from handwheel.plan.sequence import Run
-from handwheel.plan.taperways import TOWARD
 
 Visit = tuple[str, tuple[Run, ...]]
 Wants = tuple[str, ...]
@@ -51,7 +50,7 @@ def _wants(visit: Visit, operations: Mapping[tuple[str, int], Operation]) -> Wan
             operation = operations[run.part, number]
             for setting in operation.settings:
                 if setting.layer in ANGLES:
-                    want = f"{setting.layer} {setting.value or 0.0:.3f} {TOWARD in setting.text}"
+                    want = f"{setting.layer} {setting.value or 0.0:.3f} {setting.side}"
                     found += [] if found[-1:] == [want] else [want]
     return tuple(found)
 

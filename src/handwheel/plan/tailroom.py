@@ -131,7 +131,7 @@ def at_the_end(operation: Operation) -> AtTheEnd | None:
     path = _on_work(operation.cut.path.tolist(), sign, centre)
     place, radius = max(path, key=lambda point: sign * point[0])
     angle = 0.0 if setting is None or setting.value is None else setting.value
-    return AtTheEnd(radius, angle, setting is None or TOWARD in setting.text, abs(centre - place))
+    return AtTheEnd(radius, angle, setting is None or setting.side == TOWARD, abs(centre - place))
 
 
 def _on_work(path: Sequence[Sequence[float]], sign: float, centre: float) -> list[tuple[float, float]]:

@@ -101,7 +101,7 @@ def narrow_end(operation: Operation) -> str:
 
 def swung_for(operation: Operation) -> str:
     """Toward what a plug narrows that wants the slide swung as this operation has it: 'tailstock' or 'headstock'."""
-    is_so = any(TOWARD in setting.text for setting in operation.settings)
+    is_so = any(setting.side == TOWARD for setting in operation.settings)
     return "tailstock" if is_so else "headstock"
 
 
